@@ -37,18 +37,20 @@ def pytest_collection_finish() -> None:
 
 
 @pytest.fixture(scope="session", autouse=True)
-def sweeps_kept():
-    """One truck is swept once in a process, however many tests open it."""
+def worked_out_once():
+    """One truck is swept once in a process, however many tests open it; so is what tolerances do to each figure."""
     import sweeps_kept
+    import worksheets_kept
 
-    with sweeps_kept.kept():
+    with sweeps_kept.kept(), worksheets_kept.kept():
         yield
 
 
 @pytest.fixture
 def swept_anew():
-    """For a test that changes what sweeps, or watches it: it keeps nothing, and is given nothing that was kept."""
+    """For a test that changes what sweeps or works out, or watches it: it is given nothing that was kept."""
     import sweeps_kept
+    import worksheets_kept
 
-    with sweeps_kept.none_kept():
+    with sweeps_kept.none_kept(), worksheets_kept.none_kept():
         yield

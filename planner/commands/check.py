@@ -350,7 +350,7 @@ def again_data(one: StaleRecord) -> dict[str, Any]:
         "record": one.record,
         "key": one.key,
         "name": one.name,
-        "moved": [{"name": each.name, "then": each.then, "now": each.now} for each in one.moved],
+        "moved": [{"name": each.key or each.name, "then": each.then, "now": each.now} for each in one.moved],
     }
 
 

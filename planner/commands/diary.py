@@ -7,6 +7,7 @@ from typing import Any
 
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
+from planner.plan.truck.entry_names import lasting_name
 from planner.plan.truck.recording import RefusedChange
 from planner.project.diary import Committed, catch_up, standing
 from planner.project.diary_entries import DiaryEntry, KeyChange
@@ -186,7 +187,7 @@ def _stands(diary: Diary, source: ProjectText) -> str:
 
 
 def _entry(entry: DiaryEntry, most: int | None) -> list[str]:
-    first, *keys = entry_lines(entry)
+    first, *keys = entry_lines(entry, lasting_name)
     lines = paragraph(first, 0)
     lines = [ink(lines[0], "strong"), *(f"   {line}" for line in lines[1:])]
     shown = keys if most is None else keys[:most]
@@ -213,7 +214,7 @@ def _moved(diary: Diary, moved: list[KeyChange], one: int, other: int) -> list[s
     """What differs between the project as two entries left it, obstacles by their names."""
     old, new = data_at(diary, one), data_at(diary, other)
     names = obstacle_names(moved, old, new)
-    return [line for each in moved for line in paragraph(move(each, names), 2)]
+    return [line for each in moved for line in paragraph(move(each, names, lasting_name), 2)]
 
 
 def _entry_data(entry: DiaryEntry) -> dict[str, Any]:

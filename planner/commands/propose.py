@@ -1,12 +1,13 @@
 """`planner propose FILE`: every tire, rim and gear set that can be had, tried; what fits and nothing beats."""
 
+import shlex
 import sys
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
 from time import monotonic
 
 from planner.commands import propose_page
-from planner.commands.page import as_json
+from planner.commands.page import as_json, paragraph
 from planner.commands.propose_data import answer_data, space_data
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_sound
@@ -20,6 +21,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.project.faults import Faulty
 from planner.project.saving import NotSaved
+from planner.quantities.text import clean
 
 EXAMPLE = """examples:
   planner propose projects/county-road-4x4.toml
@@ -116,6 +118,8 @@ def _take(asked: Namespace, opened: OpenProject, search: FitSearch, found: Propo
         print(as_json(as_data(trial, number, summary(trial.effects))))
     else:
         print("\n".join(page(trial, number)))
+        planned = " ".join(shlex.quote(clean(one)) for one in (*opened.planned, asked.name))
+        print("\n".join(paragraph(f"planner compare {clean(str(asked.file))} {planned} puts it beside what you plan.")))
     return FINE
 
 

@@ -11,24 +11,24 @@ from planner.project.faults import Faulty, NothingToRead, StillFaulty, as_line
 from planner.quantities.text import clean, cut
 
 COMMANDS = {
-    "open": "the project on the screen: look, change, tick, print; also what planner FILE does",
-    "ask": "be asked, one question at a time, what decides most first; starts a project",
+    "open": "look, change, tick and print on the screen; planner FILE does it too",
+    "ask": "be asked, a question at a time, what decides most first",
     "new": "begin a project: write a starting file with what everybody fills in",
     "check": "read a project, work everything out, and say what it means",
     "figure": "work out one figure from values you give",
     "why": "show what a figure rests on, down to the entries",
     "change": "show what a change touches before it is made, and make it",
-    "propose": "try every tire, rim and gear set you can get, and list those that nothing beats",
-    "compare": "put candidates side by side: what's different, what's raised, cost and time",
+    "propose": "try every tire, rim and gear set you can get; list the best",
+    "compare": "put candidates side by side: what differs, flags, cost and time",
     "takes": "what it would take to run a tire size or a candidate, stop by stop",
-    "task": "list the work, tick it with what was measured, add your own; parts and money",
-    "accept": "accept a caution with a reason, or take that back; list what you can accept",
-    "again": "what to look at again since something changed; decide again, accept again",
+    "task": "list the work, tick it, add your own; parts and money",
+    "accept": "accept a caution with a reason, or take that back",
+    "again": "what to look at again since something changed",
     "diary": "see what changed and why; undo, redo, bring back an earlier state",
-    "print": "print a numbered sheet: measuring, order, wall, checklist, record, slip, look",
-    "export": "write figures, flags, tasks, parts and readings as CSV, for a spreadsheet",
-    "import": "read readings from a CSV: what would come of them first, then made",
-    "schema": "print the JSON Schema of the project file, for editors",
+    "print": "print a sheet: measuring, order, wall, checklist, record, slip, look",
+    "export": "write figures, flags, tasks, parts, readings for a spreadsheet",
+    "import": "read readings from a CSV: first what would come of them",
+    "schema": "print or write the JSON Schema of the project file, for editors",
 }
 HIDDEN = {"--print-completion": "completion", "keys": "keys"}  # for a shell more than for a person
 
@@ -136,6 +136,11 @@ def _run(arguments: list[str]) -> int:
         return FINE
     if arguments[0] not in COMMANDS and (arguments[0].endswith(".toml") or _is_project(arguments[0])):
         arguments = ["open", *arguments]
+    if arguments[0] in ("--version", "version"):
+        from importlib.metadata import version  # only who asks waits for it
+
+        print(f"planner {version('truck-wheel-planner')}")
+        return FINE
     name = arguments[0]
     if name not in COMMANDS and name not in HIDDEN:
         from difflib import get_close_matches  # only a slip of the pen needs it
@@ -169,7 +174,8 @@ def _help() -> str:
             *lines,
             "",
             "planner COMMAND --help shows each with an example.",
-            "planner --print-completion bash (or zsh) is what your shell completes it with.",
+            "planner --print-completion bash (or zsh) is what your shell completes it with;",
+            "planner --version says which planner it is.",
             "",
             "It helps you plan; it doesn't clear a truck for the road. Local codes and",
             "licensed practice come first.",

@@ -30,7 +30,7 @@ from planner.tasks.kind import PHASES
 EXAMPLE = """example:
   planner task truck.toml                         what can be done now, and then
   planner task truck.toml --all                   the whole list, by phase
-  planner task truck.toml show measure.hub.front  everything about one task
+  planner task truck.toml show measure.hub.front   everything about one task
   planner task truck.toml tick measure.weigh.front "3,080 lb"
   planner task truck.toml tick safe.local_code --because "read it, R. on 5 May"
   planner task truck.toml reopen measure.weigh.front --because "scale was off"

@@ -58,7 +58,7 @@ def change_came_out_otherwise(made_change: Text, measured_apart: Text = "") -> b
     "something else. Then enter the decision with what it rests on now.",
     ground=_DIARY,
     holds={"decision": "which backspace?", "moved_since": ""},
-    fails={"decision": "which backspace?", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
+    fails={"decision": "which backspace?", "moved_since": "tall set's wheel backspace was 5 in, now 4 3/4 in"},
     only_with=("decision",),
 )
 def decision_rests_on_changed(decision: Text, moved_since: Text = "") -> bool:
@@ -75,7 +75,7 @@ def decision_rests_on_changed(decision: Text, moved_since: Text = "") -> bool:
     "then don't start what comes after it.",
     ground=_DIARY,
     holds={"finished_task": "decide.wheel", "moved_since": ""},
-    fails={"finished_task": "decide.wheel", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
+    fails={"finished_task": "decide.wheel", "moved_since": "tall set's wheel backspace was 5 in, now 4 3/4 in"},
     only_with=("finished_task",),
 )
 def finished_task_rests_on_changed(finished_task: Text, moved_since: Text = "") -> bool:
@@ -92,7 +92,7 @@ def finished_task_rests_on_changed(finished_task: Text, moved_since: Text = "") 
     "may have to change it before the maker starts, or send it back while you still can.",
     ground=_DIARY,
     holds={"ordered_part": "wheels", "moved_since": ""},
-    fails={"ordered_part": "wheels", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
+    fails={"ordered_part": "wheels", "moved_since": "tall set's wheel backspace was 5 in, now 4 3/4 in"},
     only_with=("ordered_part",),
 )
 def ordered_part_rests_on_changed(ordered_part: Text, moved_since: Text = "") -> bool:
@@ -108,7 +108,7 @@ def ordered_part_rests_on_changed(ordered_part: Text, moved_since: Text = "") ->
     cure="Take it off the wall, or pin a change slip over it. If it's a wheel order, call the maker and stop it.",
     ground=_DIARY,
     holds={"printed_sheet": "sheet 3 (order)", "moved_since": ""},
-    fails={"printed_sheet": "sheet 3 (order)", "moved_since": "fitments.tall.wheel.backspace was 5 in, now 4 3/4 in"},
+    fails={"printed_sheet": "sheet 3 (order)", "moved_since": "tall set's wheel backspace was 5 in, now 4 3/4 in"},
     only_with=("printed_sheet",),
 )
 def printed_sheet_out_of_date(printed_sheet: Text, moved_since: Text = "") -> bool:

@@ -11,12 +11,12 @@ from planner.worksheet.declare import rule
     says="{read_entry}: {readings_apart}. The planner uses {taken_reading}.",
     clear_says="{read_entry}: its readings agree within their tolerances, or you chose one.",
     cure="Measure it again, another way or by somebody else, and find out which was wrong. Then say which reading "
-    "counts, by its number (which_counts), or say for each how far off it may be. Until then the tolerance covers all "
+    "counts, by its number, or say for each how far off it may be. Until then the tolerance covers all "
     "of them.",
     ground=practice("two careful readings agree within their tolerances, or one of them is wrong"),
-    holds={"read_entry": "axles.front.fender.face_to_edge", "readings_apart": "", "taken_reading": "6 1/2 in ± 1/8 in"},
+    holds={"read_entry": "front hub face to fender edge", "readings_apart": "", "taken_reading": "6 1/2 in ± 1/8 in"},
     fails={
-        "read_entry": "axles.front.fender.face_to_edge",
+        "read_entry": "front hub face to fender edge",
         "readings_apart": "reading 1 says 6 1/2 in ± 1/8 in, reading 2 says 6 1/4 in ± 1/8 in",
         "taken_reading": "6 3/8 in ± 1/4 in",
     },

@@ -82,8 +82,8 @@ def reads_low(
     notices="the speedometer reads too high",
     says="The speedometer reads {reads}, {speedometer_basis}; at a true {top_speed} it may read high by no more than "
     "{speedometer_high_share} and {speedometer_high_allowance}.",
-    clear_says="The speedometer reads {reads}, {speedometer_basis}: within the limit of "
-    "{speedometer_high_share} and {speedometer_high_allowance} high at a true {top_speed}.",
+    clear_says="The speedometer reads {reads}, {speedometer_basis}. It doesn't read too high: the limit is "
+    "{speedometer_high_share} and {speedometer_high_allowance} over a true {top_speed}.",
     cure="Another driven gear[ (nearest tooth count: {nearest_driven_gear})], a ratio adapter, or a recalibrated "
     "sender. The odometer is over by the same amount.",
     ground=R39.read("paragraph 5.3, as two publications quote it alike"),
@@ -187,7 +187,7 @@ def driven_gear_leaves_error(
     "the limit of {greatest_found_reading_error} either way.",
     cure="Check it over a measured mile or kilometer, or with a GPS before you order a gear. If it reads "
     "true, a count is wrong, or "
-    "the dial needs another number of turns per mile: enter that (cable_turns_per_mile).",
+    "the dial needs another number of turns per mile: enter that (speedometer cable turns per mile).",
     if_close="Time it over a measured mile or kilometer, or with a GPS, on the tires as found.",
     ground=SPEEDOMETER_DRIVES.recalled("1000 turns to the mile"),
     holds={

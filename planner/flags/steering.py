@@ -140,6 +140,7 @@ def bearing_moment_grown(
     beyond="over by",
     only_with=("bearing_rating",),
     bounds="the wheel bearings' rating",
+    follows=("bearings_overloaded",),
     as_found=True,
 )
 def bearings_past_rating(bearing_load: Weight, bearing_rating: Weight) -> WeightChange:

@@ -327,7 +327,7 @@ def pressure_held_at_least(running_pressure: Pressure, least_pressure: Pressure)
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"tire_tube": "tubeless", "rim_tubeless": "yes"},
     fails={"tire_tube": "tubeless", "rim_tubeless": "no"},
-    clear_says="The tire takes a tube, or the rim is made for tubeless ones.",
+    clear_says="{sound}.",
     bars=("tire_tube", "rim_tubeless"),
     as_found=True,
 )
@@ -338,7 +338,8 @@ def tube_and_rim_mismatched(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
         "This puts a tubeless tire on a rim not made for one: it leaks at rivets and split rings, and nothing holds "
         "its bead on the seat."
     )
-    return Finding(not tubeless or rim_tubeless, {"trouble": trouble})
+    sound = "The tire is tubeless, and so is the rim" if tubeless else "The tire takes a tube, which holds the air"
+    return Finding(not tubeless or rim_tubeless, {"trouble": trouble, "sound": sound})
 
 
 @rule(

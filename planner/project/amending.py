@@ -110,7 +110,7 @@ def _make_element(sections: list[FileSection], step: Amendment, inside: list[Fil
     new = [] if step.value is DELETE else _written(step.key, step.value, element=True)
     before = sections.index(inside[0]) if new and inside else None
     for section in sections:
-        at = section.path[depth] if section.path[:depth] == (*holder,) and len(section.path) > depth else None
+        at = section.path[depth] if section.path[:depth] == (*holder,) else None
         if isinstance(at, int) and isinstance(index, int) and at >= index:
             section.path = (*holder, at + moved, *section.path[depth + 1 :])
     if before is not None:
@@ -186,4 +186,4 @@ def _written(key: Key, value: Any, element: bool = False) -> list[FileSection]:
 
 def _any_below(sections: list[FileSection], holder: Key) -> bool:
     depth = len(holder)
-    return any(s.path[:depth] == holder and len(s.path) > depth and isinstance(s.path[depth], int) for s in sections)
+    return any(s.path[:depth] == holder and isinstance(s.path[depth], int) for s in sections)

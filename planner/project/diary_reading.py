@@ -102,13 +102,17 @@ def _numbered_from(file: BinaryIO, place: int, end: int) -> tuple[int, bytes, in
 def text_at(diary: Diary, number: int) -> str:
     """The project's text as that entry left it, byte for byte; raises `Faulty` if it can no longer be made."""
     place = _place(diary, number)
-    return _made(diary.path, _straight(diary, place) or _roundabout(diary, diary.entries[place].after))
+    return _text(diary, place, diary.entries[place].after)
 
 
 def text_with(diary: Diary, digest: str) -> str:
     """The project's text that has this digest; raises `Faulty` if it can no longer be made."""
     place = next((at for at in reversed(range(len(diary.entries))) if diary.entries[at].after == digest), -1)
-    return _made(diary.path, _straight(diary, place) or _roundabout(diary, digest))
+    return _text(diary, place, digest)
+
+
+def _text(diary: Diary, place: int, digest: str) -> str:
+    return _made(diary.path, _straight(diary, place, digest) or _roundabout(diary, digest))
 
 
 def compare(diary: Diary, one: int, other: int) -> list[KeyChange]:
@@ -135,10 +139,9 @@ def _place(diary: Diary, number: int) -> int:
     raise Faulty(diary.path, (Fault(f"there is no entry {number} that can be read"),))
 
 
-def _straight(diary: Diary, place: int) -> list[DiaryEntry]:
+def _straight(diary: Diary, place: int, wanted: str) -> list[DiaryEntry]:
     """The entries that make the text at that place one after the other, from a whole one on; none if one is missing."""
     steps: list[DiaryEntry] = []
-    wanted = diary.entries[place].after if place >= 0 else ""
     for at in range(place, -1, -1):
         entry = diary.entries[at]
         if entry.after != wanted:

@@ -1,12 +1,13 @@
 """What a diary says, in words: the same for the command that prints it and for the screens."""
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 from planner.project.diary_entries import DiaryEntry, KeyChange
 from planner.project.faults import LONGEST_SAID, plain
+from planner.project.lines import Key
 from planner.project.models.project import FORMAT
 from planner.project.obstacle_names import OBSTACLES, told_key
 from planner.project.versions import FORMAT_MOVED, old_kept
@@ -20,17 +21,18 @@ STANDS = {
 }
 
 
-def entry_lines(entry: DiaryEntry) -> list[str]:
+def entry_lines(entry: DiaryEntry, called: Callable[[Key], str] | None = None) -> list[str]:
     """The entry, harmless for a terminal: a line that says what it is, and one for each key that moved.
 
-    A tick names its task, and an undo, a redo, a restore or a "not done" the entry that it speaks of.
+    A tick names its task, and an undo, a redo, a restore or a "not done" the entry that it speaks of. `called` gives
+    what people call the entry at a key, or nothing; where it has no name its key stands.
     """
     task, other = entry.details.get("task"), entry.details.get("entry")
     kind = plain(entry.kind) + (f" {plain(task)}" if isinstance(task, str) else "")
     of = f", entry {other}" if isinstance(other, int) else ""
     because = f": {plain(entry.because, LONGEST_SAID)}" if entry.because else ""
     lines = [f"{entry.number}  {plain(entry.at)}  {kind}{of}{because}"]
-    lines += [f"  {move(one, entry.details.get(OBSTACLES))}" for one in entry.moved]
+    lines += [f"  {move(one, entry.details.get(OBSTACLES), called)}" for one in entry.moved]
     lines += [f"  {plain(said, LONGEST_SAID)}" for said in besides(entry)]
     if entry.left_out:
         lines.append(f"  and {entry.left_out} more")
@@ -71,9 +73,10 @@ def _tolerance_words(details: Mapping[str, Any]) -> Iterator[str]:
     yield from (f"not known as closely: {one}" for one in figures)
 
 
-def move(one: KeyChange, names: object = None) -> str:
+def move(one: KeyChange, names: object = None, called: Callable[[Key], str] | None = None) -> str:
     """A key with what it was and what it is: `vehicle.wheelbase: 112 in → 111 in`; `names` are those of obstacles."""
-    return f"{told_key(one.key, names)}: {value(one.was)} → {value(one.now)}"
+    name = called(one.key) if called is not None else ""
+    return f"{name or told_key(one.key, names)}: {value(one.was)} → {value(one.now)}"
 
 
 def value(given: Any) -> str:

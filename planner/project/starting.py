@@ -47,13 +47,16 @@ _ABOUT = {
     f"fitments.{CANDIDATE}": "A candidate: as many as you like, each under a name of your own. plan.chosen says which "
     "one you plan to build.",
 }
+SCHEMA_FILE = "truck.schema.json"  # beside the project; `planner schema -o` writes it
+_SCHEMA_LINE = f"#:schema ./{SCHEMA_FILE}"  # by which an editor that knows TOML completes and checks the entries
 _HEAD = """\
 # One truck, one file. A line that begins with # is not read: take the # away and write your own value over the
 # example. What you leave out is simply not known yet; `planner check` says what it is needed for.
 #
 # Write values as you would on paper: 5 1/2 in, 5½", 2 ft 3 in, 139.7 mm, 24 in ± 1/8 in, 75 psi, 8.5 deg, 55 mph.
 # The ± is how well you measured it, and matters: it decides whether a close fit can be called.
-# Keys of your own and comments stay when the planner saves the file.
+# Keys of your own and comments stay when the planner saves the file. `planner schema -o` writes the file named in the
+# first line: with it an editor that knows TOML completes what you write, and marks what can't be.
 #
 # SAFE FIRST. Chock the wheels, stand the axles on rated stands, never get under a truck that a jack holds.
 # Multi-piece rims kill: let ALL air out through the valve core before any nut is touched.
@@ -94,7 +97,7 @@ def starting_text(name: str, units: str, every: bool = False) -> str:
     """
     if not every:
         return _short_text(name, units)
-    lines = [*_HEAD.splitlines(), "", f"format = {FORMAT}", ""]
+    lines = [_SCHEMA_LINE, *_HEAD.splitlines(), "", f"format = {FORMAT}", ""]
     for key, model, count in _tables(Project, ()):
         lines += _table(key, model, count, name, units)
     return "\n".join(lines).rstrip() + "\n"
@@ -102,7 +105,7 @@ def starting_text(name: str, units: str, every: bool = False) -> str:
 
 def _short_text(name: str, units: str) -> str:
     tables = {".".join(key): model for key, model, count in _tables(Project, ()) if count == "one"}
-    lines = [*_SHORT_HEAD.splitlines(), f"format = {FORMAT}"]
+    lines = [_SCHEMA_LINE, *_SHORT_HEAD.splitlines(), f"format = {FORMAT}"]
     for dotted, names in _EVERYBODY.items():
         key = tuple(dotted.split("."))
         lines += [""] if len(key) <= 2 or key[0] == "fitments" and key[-1] == "tire" else []

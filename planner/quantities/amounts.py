@@ -6,6 +6,7 @@ fractions, rounded once to a float at the end. Anything else is `Unreadable`, at
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from math import degrees
 
 from planner.quantities.kinds import Kind
@@ -15,6 +16,7 @@ from planner.quantities.spellings import LADDERS, Unit, accepted, factor, unit_o
 from planner.quantities.unreadable import Accepted, Unreadable
 
 LONGEST = 64
+READ_LATELY = 4096  # texts: a truck is read anew at each edit, and most of it says what it said before
 # Beyond these, in SI, nothing on a truck can be: and what lies between can be written back to the last bit.
 GREATEST = 1e30
 LEAST = 1e-30
@@ -41,6 +43,7 @@ _EXACT = re.compile(r"(?:^|(?<=.) +|(?<=[\d'\"°%]))exact$", re.IGNORECASE)
 Part = tuple[Fraction, str]  # a number, and the unit behind it as written, "" where there is none
 
 
+@lru_cache(maxsize=READ_LATELY)
 def read(text: str, kind: Kind) -> Quantity:
     """The quantity of this kind that `text` says, in the kind's SI unit; raises `Unreadable` where it says none.
 
@@ -70,6 +73,7 @@ def read(text: str, kind: Kind) -> Quantity:
     return _quantity(_total(parts, text, kind), _total(margin, text, kind), text, kind, wanted)
 
 
+@lru_cache(maxsize=READ_LATELY)
 def read_ratio(text: str, kind: Kind) -> Quantity:
     """The bare number that `text` says, with a tolerance if it has one: `4.10`, `41:10`, `5 %`, `0.2 ± 30 %`.
 

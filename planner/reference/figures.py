@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from planner.plan.truck.sweep_results import BY_THE_SWEEP
 from planner.plan.truck.sweep_results import FIGURES as SWEPT
+from planner.reference.by_question import QUESTIONS, PageQuestion, answers, index, read
 from planner.reference.markdown import code, contents, link, page, plain, sentence, table
 from planner.reference.rows import PublishedRow, Rows, counted
 from planner.reference.wording import comes_from, kind_words, read_by, result_words, without
@@ -35,7 +36,7 @@ steer, travel and roll, to a proven bound and not on a grid. What nobody measure
 fit.clearance` shows a result.
 """
 _DOCTEST = re.compile(r"^>>>.*?(?:\n\n|\Z)", re.MULTILINE | re.DOTALL)
-_REFUSES = re.compile(r"\bRaises(?: `?Impossible`?)?\b")
+_REFUSES = re.compile(r"\b([Rr])aises(?: Impossible)?\b")
 
 
 def figures_page(catalog: Catalog, rows: Rows) -> str:
@@ -45,7 +46,17 @@ def figures_page(catalog: Catalog, rows: Rows) -> str:
         subjects.setdefault(one.name.split(".")[0], []).append(one)
     listed = contents((subject, len(figures)) for subject, figures in subjects.items())
     parts = [_subject(catalog, rows, subject, figures) for subject, figures in subjects.items()]
-    return page("Figures", INTRO, listed, *parts, _swept(), _assumed(catalog))
+    asked = index((one.words, _answering(catalog, one)) for one in QUESTIONS)
+    return page("Figures", INTRO, asked, listed, *parts, _swept(), _assumed(catalog))
+
+
+def _answering(catalog: Catalog, question: PageQuestion) -> Iterator[str]:
+    """Links to what answers a question; the sweep's own section where a rule reads what only the sweep gives."""
+    figures, rules = answers(catalog, question)
+    swept = {one.node for one in SWEPT}
+    if any(swept & set(read(catalog, one)) for one in rules):
+        yield link(BY_THE_SWEEP, BY_THE_SWEEP)
+    yield from (link(plain(one.means), one.name) for one in figures)
 
 
 def _subject(catalog: Catalog, rows: Rows, subject: str, figures: list[Figure]) -> Iterator[str]:
@@ -82,7 +93,7 @@ def _figure(catalog: Catalog, one: Figure, checks: list[PublishedRow]) -> Iterat
 def prose(one: Figure) -> list[str]:
     """What the function says about itself beyond its worked examples, paragraph by paragraph."""
     text = _DOCTEST.sub("", inspect.getdoc(one.call) or "")
-    paragraphs = [_REFUSES.sub("Refused", " ".join(part.split())) for part in text.split("\n\n")]
+    paragraphs = [_REFUSES.sub(r"\1efused", " ".join(part.split())) for part in text.split("\n\n")]
     told = [part if not part.endswith(":") else _but_last(part) for part in paragraphs]
     return [part for part in told if part]
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from planner.quantities.grammar import bare, read_value
 from planner.quantities.show import Style
+from planner.reference.by_question import QUESTIONS, answers, index
 from planner.reference.markdown import code, contents, link, page, plain, sentence, table
 from planner.reference.wording import comes_from, margin, read_by
 from planner.worksheet.catalog import Catalog
@@ -62,7 +63,10 @@ def flags_page(catalog: Catalog) -> str:
         concerns.setdefault(one.name.split(".")[0], []).append(one)
     listed = contents((concern, len(rules)) for concern, rules in concerns.items())
     parts = [_concern(catalog, concern, rules) for concern, rules in concerns.items()]
-    return page("Flags", INTRO, listed, *parts, _limits(catalog))
+    asked = index(
+        (one.words, (link(plain(rule.notices), rule.name) for rule in answers(catalog, one)[1])) for one in QUESTIONS
+    )
+    return page("Flags", INTRO, asked, listed, *parts, _limits(catalog))
 
 
 def _concern(catalog: Catalog, concern: str, rules: list[Rule]) -> Iterator[str]:

@@ -81,7 +81,7 @@ TASKS = (
         title="Measure the backspace of every wheel",
         short="Measure every backspace",
         how="Face down on a flat bench, straightedge across the inboard rim edge, depth down to the mounting face, in "
-        "four places. Write down each wheel by its mark, with its bore ([[wheels]]): the parts page checks it against "
+        "four places. Enter each wheel that came by its mark, with its bore: the parts page checks it against "
         "the order and says which axle it would fit. Then enter the one that's off the most as the wheel's backspace.",
         tools="flat bench, straightedge, depth gauge, paint marker",
         hours=0.5,

@@ -113,7 +113,11 @@ def _worked(cells: Cells, at: int) -> tuple[Any, Waiting | Failed | None]:
     if at in cells.circles:
         return None, Waiting((), tuple(sorted(cells.layout.steps[other].spot for other in cells.circles[at])))
     troubles = cells.troubles
-    trouble = next((_blocked(cells, step) for slot in step.slots if slot < 0 or troubles[slot] is not None), None)
+    trouble = None
+    for slot in step.slots:
+        if slot < 0 or troubles[slot] is not None:
+            trouble = _blocked(cells, step)
+            break
     if isinstance(trouble, Waiting) and len(trouble.needs) > 1 and step.spot.node in cells.layout.catalog.facts:
         return None, Waiting((step.spot,), (), trouble.barred)  # entering it is nearer than all that its formula asks
     if trouble is not None:
@@ -137,12 +141,14 @@ def _blocked(cells: Cells, step: LayoutStep) -> Waiting | Failed | None:
     barred: dict[Spot, None] = {}
     for slot, required in zip(step.slots, step.required, strict=True):
         trouble = cells.troubles[slot] if slot >= 0 else Waiting((step.spot,))
+        if trouble is None:
+            continue
         if isinstance(trouble, Failed):
             return trouble
-        if required and isinstance(trouble, Waiting):
+        if required:
             needs.update(dict.fromkeys(trouble.needs))
             either.update(dict.fromkeys(trouble.either))
-        if isinstance(trouble, Waiting) and trouble.barred:
+        if trouble.barred:
             needs.update(dict.fromkeys(trouble.barred))
             barred.update(dict.fromkeys(trouble.barred))
     return Waiting(tuple(needs), tuple(either), tuple(barred)) if needs or either else None

@@ -44,6 +44,7 @@ class Layout:
     edges: dict[str, list[Edge | None]] = field(default_factory=dict)
     taken_by: dict[str, dict[Spot, list[int]]] = field(default_factory=dict)
     seen: dict[tuple[Place, Scope, tuple[str, str] | None], Place] = field(default_factory=dict)  # few, asked for often
+    ways: dict[Spot, tuple[Spot, ...]] = field(default_factory=dict)  # where entries may stand: every sheet asks
     turns: dict[int, set[int]] = field(default_factory=dict)  # by step, the slots along which something behind it turns
     sights: dict[tuple[Scope, Scope, tuple[str, str] | None], list[int]] = field(default_factory=dict)
 
@@ -81,11 +82,16 @@ class Layout:
             seen[_at(self.axes, pin[0])] = pin[1]
         return tuple(seen)
 
-    def entry_spots(self, spot: Spot) -> Iterator[Spot]:
+    def entry_spots(self, spot: Spot) -> tuple[Spot, ...]:
         """Where an entry for this spot may stand, the most particular place first.
 
         What is assumed stands everywhere, so another value for it comes behind whatever was measured at one place.
         """
+        if spot not in self.ways:
+            self.ways[spot] = tuple(self._entry_spots(spot))
+        return self.ways[spot]
+
+    def _entry_spots(self, spot: Spot) -> Iterator[Spot]:
         fact = self.catalog.facts.get(spot.node)
         if fact is None:
             yield spot

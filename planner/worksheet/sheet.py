@@ -26,7 +26,7 @@ class Worksheet:
         self._entries: dict[Spot, Any] = dict(entries)
         self._cells = blank(self.layout)
         self._outcomes: dict[int, Outcome] = {}
-        self._take_entries(range(len(self.layout.steps)))
+        self._take_entries({at for spot in self._entries for at in self.layout.serves(spot)})
         settle_order(self._cells)
         work_out(self._cells)
 
@@ -75,8 +75,10 @@ class Worksheet:
 
     def entered(self, spot: Spot) -> Spot | None:
         """Where the entry that this spot takes was made; None where it is worked out, assumed or missing."""
-        nearest = next((place for place in self.layout.entry_spots(spot) if place in self._entries), None)
-        return None if nearest is None or self._entries[nearest] is ABSENT else nearest
+        for place in self.layout.entry_spots(spot):
+            if place in self._entries:
+                return None if self._entries[place] is ABSENT else place
+        return None
 
     def step(self, spot: Spot) -> LayoutStep:
         return self.layout.steps[self.layout.index[spot]]

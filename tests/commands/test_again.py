@@ -38,7 +38,7 @@ def test_what_moved_is_listed_with_what_to_do_about_it(capsys, truck):
     slower(truck)
     code, out, _ = call(capsys, "again", truck)
     assert code == 1 and "decision: regear with the 37s?" in out
-    assert "use.cruise_speed was 50 mph, now 45 mph" in out and 'planner again FILE "decisions[0]"' in out
+    assert "cruise speed was 50 mph, now 45 mph" in out and 'planner again FILE "decisions[0]"' in out
     _, out, _ = call(capsys, "again", truck, "--json")
     assert json.loads(out)[0]["key"] == "decisions[0]"
 

@@ -1,6 +1,7 @@
 """The commands as a person or a script calls them: what they print, and how they end."""
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -30,6 +31,11 @@ def test_every_command_helps_with_an_example(capsys, name):
     code, out, err = call(capsys, name, "--help")
     assert code == 0 and not err
     assert "example" in out and f"planner {name}" in out
+
+
+def test_the_help_stays_within_a_terminal(capsys):
+    _, out, _ = call(capsys, "--help")
+    assert max(map(len, out.splitlines())) <= 80
 
 
 def test_a_command_that_is_not_there_suggests_the_nearest(capsys):
@@ -259,6 +265,38 @@ def test_the_schema_describes_the_file(capsys):
     assert "wheelbase" in schema["$defs"]["Vehicle"]["properties"]
 
 
+def test_the_version_is_told(capsys):
+    code, out, _ = call(capsys, "--version")
+    assert code == 0 and re.fullmatch(r"planner \d+\.\d+\.\d+\n", out)
+
+
+def test_a_new_project_names_the_schema_that_the_command_writes(capsys, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    call(capsys, "new", "truck.toml")
+    call(capsys, "new", "whole.toml", "--all")
+    assert call(capsys, "schema", "-o")[0] == 0
+    for name in ("truck.toml", "whole.toml"):
+        first = (tmp_path / name).read_text(encoding="utf-8").splitlines()[0]
+        named = tmp_path / first.removeprefix("#:schema ")  # relative to the file, as editors read it
+        assert json.loads(named.read_text(encoding="utf-8")) == json.loads(call(capsys, "schema")[1])
+
+
+def test_a_schema_takes_the_place_of_its_like_and_of_nothing_else(capsys, tmp_path):
+    path = tmp_path / "other.json"
+    for raw in (b"{}", b"\xff\x00", b""):
+        path.write_bytes(raw)
+        code, out, err = call(capsys, "schema", "-o", path)
+        assert code == 2 and not out and one_line(err) and path.read_bytes() == raw
+    path.unlink()
+    for _ in range(2):
+        assert call(capsys, "schema", "-o", path)[0] == 0
+    (tmp_path / "link.json").symlink_to(path)
+    for odd in (tmp_path, tmp_path / "link.json", tmp_path / "gone" / "it.json", "a\0b"):
+        code, _, err = call(capsys, "schema", "-o", odd)
+        assert code == 2 and one_line(err)
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["link.json", "other.json"]
+
+
 @pytest.mark.parametrize("units", ["inch", "metric"])
 def test_a_new_project_checks_at_once_and_is_never_written_over(capsys, tmp_path, units):
     path = tmp_path / "truck.toml"
@@ -277,7 +315,7 @@ def test_every_example_in_the_starting_file_can_be_read(capsys, tmp_path, units)
     from planner.project.starting import starting_text
 
     lines = starting_text("x", units, every=True).splitlines()
-    blanks = [line.startswith("#") and not line.startswith("# ") and '"?' not in line for line in lines]
+    blanks = [line.startswith("#") and not line.startswith(("# ", "#:")) and '"?' not in line for line in lines]
     opened = [line[1:] if blank else line for line, blank in zip(lines, blanks, strict=True)]
     path = tmp_path / "all.toml"
     path.write_text("\n".join(opened), encoding="utf-8")

@@ -79,7 +79,7 @@ def test_an_edit_by_hand_is_told_and_written_down(capsys, truck):
     _, out, _ = call(capsys, "diary", truck)
     assert "edited since the last entry" in out
     code, out, _ = call(capsys, "diary", truck, "catch-up")
-    assert code == 0 and "hand edit" in out and "plan.hours_a_week: 7 → 10" in out
+    assert code == 0 and "hand edit" in out and "hours a week: 7 → 10" in out
     _, out, _ = call(capsys, "diary", truck, "catch-up")
     assert "Nothing happened" in out
 

@@ -50,6 +50,8 @@ def test_one_is_shown_before_it_is_taken_and_written_with_apply(capsys, truck):
     asked = ("propose", truck, "--only", "225/70R19.5", "--take", 1, "--as", "low", "--because", "most room")
     code, out, _ = call(capsys, *asked)
     assert code == 0 and "tried, not made" in out and truck.read_text() == before
+    assert "low set's tire size: nothing → 225/70R19.5" in out and "{" not in out
+    assert out.rstrip().endswith("low puts it beside what you plan.")
     code, out, _ = call(capsys, *asked, "--apply")
     assert code == 0 and "made" in out and "[fitments.low.tire]" in truck.read_text()
     code, out, _ = call(capsys, "check", truck, "--json")

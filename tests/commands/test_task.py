@@ -214,7 +214,7 @@ def test_a_tick_that_is_out_of_date_is_told_in_the_list_with_its_reason(capsys, 
     )
     _, out, _ = call(capsys, "task", path, "--phase", "decide")
     assert "[!] Choose rim width" in out and "LOOK AGAIN" in out
-    assert "axles.front.rating was 1 lb, now 4,000 lb" in " ".join(out.split())
+    assert "front axle rating was 1 lb, now 4,000 lb" in " ".join(out.split())
 
 
 def test_hostile_text_is_shown_harmlessly_and_kept_harmless(capsys, tmp_path):

@@ -82,6 +82,11 @@ def test_an_empty_project_is_asked_twelve_questions_in_the_order_of_standing_at_
     assert asked.state.first_axle == "front"  # the rear is known; the front wants more, for it steers
 
 
+def test_a_list_of_what_may_be_near_the_tire_changes_no_order_while_nothing_on_it_is_measured(tmp_path):
+    asked = begun(tmp_path, EMPTY + '[[obstacles]]\nname = "frame rail"\naxle = "front"\nmoves_with = "body"\n')
+    assert order(said(asked, *(answer for _, answer in TWELVE[:7])).then, 2) == [key for key, _ in TWELVE[7:9]]
+
+
 def test_twelve_answers_name_the_largest_tire_the_rim_and_a_backspace_with_its_window(asked):
     heard = said(asked, *(answer for _, answer in TWELVE))
     assert heard.lines[1] == "A FIRST WHEEL, REAR"
@@ -99,6 +104,18 @@ def test_twelve_answers_name_the_largest_tire_the_rim_and_a_backspace_with_its_w
     assert all(one.sharper for name, one in told.items() if "width" not in name)
     headings = [one.heading for one in evening_page(heard.then.state, heard.then.answered)]
     assert headings[:2] == ["Became known", "A first wheel"] and any(one.startswith("Take") for one in headings)
+
+
+def test_a_size_that_no_table_has_is_asked_its_width_and_diameter(asked):
+    answers = [answer for _, answer in TWELVE[:10]]
+    heard = said(asked, *answers, "8.5R19.5")
+    assert present(heard.then) == "fitments.first.tire.section_width"
+    heard = said(heard.then, "8.6")
+    assert present(heard.then) == "fitments.first.tire.overall_diameter"
+    heard = said(heard.then, "33", "6")
+    told = {line.name: line for line in heard.then.state.wheels[0].lines}
+    assert "backspace for the poke you want, rear" in told
+    assert told["tires at the rear"].guess  # a wheel of a pair is another
 
 
 def test_another_truck_is_asked_in_another_order(tmp_path):

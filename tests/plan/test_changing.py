@@ -103,6 +103,8 @@ def test_an_entry_itself_is_not_told_as_a_figure_too(county):
         (Known(10.0, 9.0, 11.0), Known(10.5, 9.5, 11.5), (0.5, False)),
         (Known(10.0, 10.0, 10.0), Known(11.0, 11.0, 11.0), (pytest.approx(10.0), True)),  # tenths of itself
         (Known(10.0, 10.0, 10.0), Known(10.0 + MATTERS, 10.0, 10.0), (0.0, False)),
+        (Known(100.0, 100.0, 100.0), Known(100.09, 100.09, 100.09), (pytest.approx(0.09), False)),  # less than a tenth
+        (Known(100.0, 100.0, 100.0), Known(100.01, 100.01, 100.01), (pytest.approx(0.01), False)),
         (Known(0.0, 0.0, 0.0), Known(1.0, 1.0, 1.0), (float("inf"), True)),
         (Waiting(()), Known(1.0, 1.0, 1.0), (float("inf"), True)),
         (Waiting(()), None, (0.0, False)),

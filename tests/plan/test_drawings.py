@@ -4,15 +4,17 @@ from datetime import date
 from math import pi
 
 import pytest
-from drawn_truck import drawn_truck
+from drawn_truck import TODAY, drawn_truck
 
 from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.backspace_window import backspace_window
+from planner.plan.drawings.backspace_window import size as window_size
 from planner.plan.drawings.clearance_map import clearance_map
 from planner.plan.drawings.engine_speed import engine_speed_chart
 from planner.plan.drawings.fender_opening import fender_opening
 from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.drawings.stud_circle import stud_circle
+from planner.plan.drawings.task_bars import size as bars_size
 from planner.plan.drawings.task_bars import task_bars
 from planner.plan.drawings.wheel_section import wheel_section
 from planner.plan.truck.keys import find_key
@@ -68,6 +70,17 @@ def test_the_studs_stand_evenly_on_their_circle(truck):
     assert any(label.text == "seats: cone, 60.0°" for label in scene.labels)
 
 
+def test_the_circles_line_stands_clear_of_the_disc_around_it(truck):
+    # a circle of 100 mm radius, the disc 30 mm more, and its line 20 mm beside that
+    assert dimension(stud_circle(truck, "found", "front"), "circle").away == pytest.approx(0.150)
+
+
+def test_an_opening_of_which_nobody_measured_an_edge_is_an_arc_over_the_tire(tmp_path):
+    arc = fender_opening(drawn_truck(tmp_path, "at = ", "to = "), "found", "front").arcs[2]
+    assert (arc.center, arc.radius) == ((0.0, 0.0), pytest.approx(0.560))
+    assert (arc.start * 180 / pi, arc.end * 180 / pi) == pytest.approx((36, 144))  # 54° to both sides of straight up
+
+
 def test_the_opening_shows_the_tire_at_rest_and_risen_by_the_bump(truck):
     scene = fender_opening(truck, "found", "front")
     rest, bump = scene.arcs[:2]
@@ -90,6 +103,13 @@ def test_the_steered_tire_shows_the_way_in_which_it_is_stopped_first(tmp_path):
     assert next(line for line in scene.lines if line.weight == "danger" and len(line.points) == 5)
 
 
+def test_the_steered_tire_is_as_long_as_its_diameter_and_as_wide_as_its_section(truck):
+    ahead = steered_tire(truck, "found", "front").lines[0].points
+    # 800 mm tall and 200 wide around a center plane 10 mm inboard, square since its tread is as wide
+    assert (min(x for x, _ in ahead), max(x for x, _ in ahead)) == pytest.approx((-0.4, 0.4))
+    assert (min(y for _, y in ahead), max(y for _, y in ahead)) == pytest.approx((-0.11, 0.09))
+
+
 def test_an_axle_that_does_not_steer_says_so(truck):
     assert steered_tire(truck, "found", "rear").missing
 
@@ -108,6 +128,34 @@ def test_the_map_has_the_rails_clearance_straight_ahead_and_marks_what_is_too_ne
     assert "×" in grid.cells[2][4] and grid.tones[2][4] == "bad"
     assert grid.worst is not None and grid.worst[1] == 4
     assert "rail" in grid.words
+
+
+def test_what_turns_with_the_wheel_is_told_beside_the_map_and_not_on_it(truck, tmp_path):
+    # 5 mm inboard of the sidewall however the wheel is turned, and nearer to what it must keep than the rail is
+    rod = 'name = "tie rod"\naxle = "front"\nmoves_with = "knuckle"\nat = ["300 mm", "-115 mm", "0 mm"]\n'
+    path = tmp_path / "truck.toml"
+    path.write_text(f'{path.read_text()}\n[[obstacles]]\n{rod}wants = "60 mm"\n')
+    grid = clearance_map(open_project(path, TODAY), "found", "front", rows=5, columns=5)
+    assert {name for mark, name in grid.legend if mark in "abc"} == {"lip", "rail"}
+    assert (
+        "Not on the map, since it turns with the wheel and stays just as close: tie rod 5.00 mm (0.197 in)"
+        in grid.words
+    )
+
+
+def test_a_picture_has_as_many_rows_and_columns_as_there_is_room_for():
+    # seven lines go to words and axes, and twelve columns to the names; of tasks three lines, and a third to titles
+    assert window_size(80, 30) == (23, 68) and window_size(10, 10) == (5, 11)
+    assert bars_size(60, 20) == (17, 38) and bars_size(9, 2) == (1, 10)
+
+
+def test_the_window_reaches_up_to_the_largest_tire_that_fits(truck, tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text(path.read_text().replace('"-250 mm"', '"-600 mm"'))  # only the lip is in the way
+    opened = open_project(path, TODAY)
+    largest = opened.sheet.value(opened.spot("largest_tire", fitment="found", axle="front"))
+    assert 0.960 < largest < 1.000  # a fifth to a quarter taller than it is
+    assert "980" in backspace_window(opened, "found", "front", rows=25, columns=21).rows
 
 
 def test_the_window_has_a_letter_for_each_limit_and_marks_what_is_planned(truck):
@@ -132,9 +180,16 @@ def test_the_engine_speed_at_cruise_is_the_textbooks(truck):
     assert low[-1] == (pytest.approx(21.6), pytest.approx(3000))
 
 
+def test_without_both_ends_of_what_you_want_the_engine_speeds_wanted_are_not_told(tmp_path):
+    assert "you want 1500 to 2500" in engine_speed_chart(drawn_truck(tmp_path), "found").words
+    chart = engine_speed_chart(drawn_truck(tmp_path, "highest_cruise"), "found")
+    assert "you want" not in chart.words and chart.curves[-1][1] == ((68.8, 1500.0), (88.0, 1500.0))
+
+
 def test_tasks_stand_over_their_days_and_the_critical_path_is_marked():
     grid = task_bars(
         [("drain", date(2026, 3, 2), date(2026, 3, 3), True), ("look", date(2026, 3, 5), date(2026, 3, 5), False)],
+        rows=2,
         columns=4,
     )
     assert grid.cells == (("█", "█", " ", " "), (" ", " ", " ", "░"))
@@ -142,9 +197,14 @@ def test_tasks_stand_over_their_days_and_the_critical_path_is_marked():
     assert "2 tasks from 2 Mar to 5 Mar; 1 on the critical path" in grid.words
 
 
+def test_a_title_of_34_letters_is_whole_and_one_of_more_is_cut():
+    names = task_bars([(letter * many, 0.0, 1.0, True) for letter, many in (("a", 34), ("b", 35))], 2, 4).rows
+    assert names[0] == "a" * 34 and names[1] != "b" * 35 and len(names[1]) == 34 and names[1].endswith("…")
+
+
 def test_where_there_is_little_room_the_critical_path_stays():
     tasks = [(f"task {at}", float(at), float(at + 1), at % 3 == 0) for at in range(9)]
-    assert task_bars(tasks, rows=3).rows == ("task 0", "task 3", "task 6")
+    assert task_bars(tasks, rows=3, columns=9).rows == ("task 0", "task 3", "task 6")
 
 
 def test_what_cannot_be_drawn_names_the_entries_that_it_lacks(tmp_path):
@@ -158,7 +218,7 @@ def test_what_cannot_be_drawn_names_the_entries_that_it_lacks(tmp_path):
     assert "front bump travel" in clearance_map(bare, "found", "front").missing
     assert backspace_window(bare, "found", "front").missing
     assert "drivetrain.gearbox, a ratio for each gear" in engine_speed_chart(bare, "found").missing
-    assert task_bars([]).missing
+    assert task_bars([], 1, 10).missing
 
 
 def test_where_nothing_is_known_of_the_studs_their_circle_is_told_without_a_gap(tmp_path):

@@ -90,11 +90,27 @@ def test_something_new_is_made_by_its_name(capsys, tmp_path):
     assert muffler == {"name": "muffler", "at": ["9 in", "-12 in", "4 in"]}
     assert data["parts"] == [{"id": "tires"}, {"id": "five_wheels", "title": "five wheels", "price": 285}]
     assert data["tasks"] == [{"id": "own.paint_the_wheels", "title": "paint the wheels", "phase": "fit"}]
-    # said again it is the same one, and not another
-    code, _, _ = call(capsys, "change", path, "obstacle: muffler's kind=exhaust", "part: five wheels=290", "--apply")
+    # said again it is the same one, and not another; so by its key, as it was called
+    again = ("obstacle: muffler's kind=exhaust", "obstacles.rear spring pack.side=left", "part: five wheels=290")
+    code, _, _ = call(capsys, "change", path, *again, "--apply")
     data = tomllib.loads(path.read_text(encoding="utf-8"))
     assert code in (0, 1) and [one.get("kind") for one in data["obstacles"]] == ["spring", "exhaust"]
+    assert data["obstacles"][0]["side"] == "left"
     assert [one.get("price") for one in data["parts"]] == [None, 290]
+
+
+def test_a_name_may_have_a_mark_in_it_that_stands_before_an_entry_too(capsys, tmp_path):
+    path = tmp_path / "truck.toml"
+    path.write_text("format = 2\n", encoding="utf-8")
+    bolts = "obstacle: rear spring's U-bolts"
+    call(capsys, "change", path, f"{bolts}=0 in, -11 in, 5 in", "part: driver's seat=90", "--apply")
+    code, _, err = call(capsys, "change", path, f"{bolts}=0 in, -12 in, 5 in", f"{bolts}'s kind=spring", "--apply")
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert code in (0, 1), err
+    assert [(one["name"], one["at"][1], one["kind"]) for one in data["obstacles"]] == [
+        ("spring's U-bolts", "-12 in", "spring")
+    ]
+    assert [one["title"] for one in data["parts"]] == ["driver's seat"]
 
 
 def test_an_obstacle_of_which_nobody_said_the_end_clears_neither(capsys, tmp_path):
@@ -106,7 +122,9 @@ def test_an_obstacle_of_which_nobody_said_the_end_clears_neither(capsys, tmp_pat
     assert waits == {"front and rear"}
 
 
-@pytest.mark.parametrize("setting", ["obstacle:=1 in, 1 in, 1 in", "part: =3", "obstacle: muffler=", "task: x's y=2"])
+@pytest.mark.parametrize(
+    "setting", ["obstacle:=1 in, 1 in, 1 in", "part: =3", "obstacle: muffler=", "part: 's price=2"]
+)
 def test_what_has_no_name_or_no_value_makes_nothing(capsys, tmp_path, setting):
     path = tmp_path / "truck.toml"
     path.write_text("format = 2\n", encoding="utf-8")

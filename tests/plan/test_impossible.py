@@ -53,6 +53,12 @@ def test_a_barrel_larger_than_its_tire_is_a_fault_though_only_the_size_is_known(
     assert "fitments.found.tire.designation = 7.50-16" in line
 
 
+def test_a_tire_wider_than_it_is_tall_is_a_fault_though_only_its_size_says_how_tall(truck):
+    # 33x12.50R15LT stands 33 in tall: the size gives it in inches
+    (line,) = faults(truck('[fitments.found.tire]\ndesignation = "33x12.50R15LT"\nsection_width = "36 in"\n'))
+    assert "fitments.found.tire.section_width: read '36 in'" in line and "designation = 33x12.50R15LT" in line
+
+
 def test_a_barrel_that_the_bead_seat_would_not_hold_is_a_fault(truck):
     # the bead seat of a 16 in rim is 405.6 mm across, by the tables of ISO 4000-2
     (line,) = faults(truck('[fitments.found.wheel]\nrim_diameter = 16\nbarrel_radius = "203 mm"\n'))

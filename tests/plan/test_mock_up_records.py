@@ -53,7 +53,9 @@ def test_a_reading_under_which_something_moved_wants_another_look_and_counts_aft
     opened = truck.later(("500 mm ± 5 mm", "499 mm ± 5 mm"))
     (stale,) = stale_records(opened)
     assert (stale.record, stale.key) == ("reading", "readings[0]")
-    assert stale.moved[0].says == "obstacles.stone.at was 0 mm exact, 0 mm exact, 500 mm ± 5 mm, now 0 mm exact, " + (
+    assert stale.moved[
+        0
+    ].says == "rear stone's position was 0 mm exact, 0 mm exact, 500 mm ± 5 mm, now 0 mm exact, " + (
         "0 mm exact, 499 mm ± 5 mm"
     )
     make_recording(opened, reading_stands(opened, 0, "the tape was off by a millimeter, nothing was moved"))

@@ -28,6 +28,7 @@ QUARRY = tomllib.loads((PROJECTS / "quarry-flatbed.toml").read_text("utf-8"))
 DAY = date(2026, 11, 25)
 INCH = 0.0254
 GONE = object()
+HOOK = next(one for one in QUARRY["obstacles"] if one["name"].startswith("hook"))  # between the two tires
 
 
 def truck(**entries: object):
@@ -196,7 +197,9 @@ def test_other_numbers_of_tires_are_told_by_name_and_clear_nothing(tires):
 def test_what_speaks_of_a_pair_is_not_taken_for_a_wheel_that_stands_alone():
     opened = truck(axles__rear__tires=GONE)
     (flag,) = [one for one in flags(opened) if one.rule.name == "fit.poke_past_local_code" and "rear" in one.where]
-    assert flag.verdict.answer == "not known" and "nothing entered" in flag.verdict.trouble
+    assert flag.verdict.answer == "not known" and flag.needs == ("axles.rear.tires",)
+    assert all("." in key or key == "obstacles" for one in flags(opened) for key in one.needs)  # no name of ours
+    assert not [one for one in flags(opened) if one.rule.name.startswith("steering.scrub") and "rear" in one.where]
     assert inches(opened, "track") is None
     # Of nothing said of pairs a wheel stands alone, as it always did.
     plain = truck(
@@ -235,9 +238,23 @@ def test_a_fitment_may_have_pairs_where_another_has_not():
 
 
 def test_rims_that_are_clamped_to_a_spoked_hub_are_not_worked_out():
-    opened = truck(fitments__wide__rear__pair__held_by="clamps")
+    opened = truck(fitments__wide__rear__pair__held_by="clamps", obstacles=[HOOK])
     assert answers(opened, "fit.poke_past_local_code")["rear"] == "not known"
     assert inches(opened, "outer_center_plane") is None
+    told = {one.rule.name: one for one in flags(opened) if one.verdict.trouble}
+    assert all("clamped to a spoked hub" in one.verdict.trouble for one in told.values())
+    assert {"fit.no_backspace_clears", "wheel.thread_engagement_short"} <= told.keys()
+    assert all("." in key or key == "obstacles" for one in flags(opened) for key in one.needs)  # no name of ours
+    assert not [name for name in told if name.startswith("steering.scrub")]  # this axle doesn't steer
+
+
+def test_what_the_sweep_cannot_do_is_no_answer_to_an_entry_that_is_missing_beside_it():
+    opened = truck(
+        axles__rear__suspension="independent", fitments__wide__wheel__load_rating=GONE, obstacles=[HOOK]
+    )  # fmt: skip
+    assert set(needs(opened, "wheel.rated_below_load")) == {"fitments.wide.wheel.load_rating"}
+    (window,) = [one for one in flags(opened) if one.rule.name == "fit.no_backspace_clears" and "rear" in one.where]
+    assert "independent" in window.verdict.trouble
 
 
 def test_tires_nearer_than_their_maker_asks_are_a_stop_and_the_cure_says_which_offset():
@@ -284,6 +301,17 @@ def test_an_inner_valve_that_nobody_looked_at_is_not_known():
     assert answers(truck(), "wheel.inner_valve_out_of_reach") == {"rear": "not known"}
     cut = truck(fitments__wide__rear__pair__inner_valve_reached="no")
     assert answers(cut, "wheel.inner_valve_out_of_reach") == {"rear": "raised"}
+
+
+def test_a_spacing_entered_for_both_axles_contradicts_nothing_at_the_one_with_single_wheels():
+    entered = {"fitments__found__rear__pair": GONE, "fitments__found__pair": {"spacing": "10 3/4 in ± 1/8 in"}}
+    assert not truck(**entered).at_odds
+
+
+def test_outer_nuts_clamp_by_the_thread_that_they_turn_on():
+    """3/4-16 studs proved for 85 ksi hold 31.7 kip; 250 lbf·ft are 20 kip on them, 13.3 on a thread of 1 1/8 in: 0.42."""
+    weak = truck(axles__rear__studs__torque="250 ft·lb", axles__front__studs__torque="250 ft·lb")
+    assert answers(weak, "wheel.studs_slack") == {"front": "clear", "rear": "too close to call"}
 
 
 def test_long_studs_go_through_both_discs():

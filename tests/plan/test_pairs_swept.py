@@ -222,11 +222,11 @@ def test_a_pairs_window_lies_between_what_keeps_the_two_apart_and_what_stands_in
     apart = truck((FRAME, INBOARD), (LIP, OUTBOARD), wheel=wheel, tire=SPACED)
     assert value(apart, "window_low") == pytest.approx(0.195, abs=1.1e-4)
     assert value(apart, "window_high") == pytest.approx(0.230, abs=1.1e-4)
-    assert value(apart, "window_words") == "the pair's spacing sets the low end, frame above"
+    assert value(apart, "window_words") == "the pair's spacing sets the low end, frame the high end"
     # The hose between the two: the outer tire's inboard sidewall at offset + 20 − 100, at the least 30: 110 and more.
     hose = truck((FRAME, INBOARD), (LIP, OUTBOARD), (HOSE, BETWEEN), wheel=wheel, tire=SPACED)
     assert value(hose, "window_low") == pytest.approx(0.200, abs=1.1e-4)
-    assert value(hose, "window_words") == "hose sets the low end, frame above"
+    assert value(hose, "window_words") == "hose sets the low end, frame the high end"
 
 
 def test_to_the_face_between_the_discs_the_same_wheels_have_a_backspace_of_one_disc_more(truck):

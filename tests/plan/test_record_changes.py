@@ -81,7 +81,7 @@ def test_what_is_taken_on_of_a_record_lapses_when_its_ground_moves_on_or_is_not_
     make_recording(opened(truck), accept_flag(opened(truck), question(), "for the trial"))
     assert not question().counts and not question().lapsed
     replace(truck, 'backspace = "4 1/2 in"', 'backspace = "4 in"')
-    assert question().lapsed == "fitments.tall.wheel.backspace was 4 1/2 in, now 4 in"
+    assert question().lapsed == "tall set's wheel backspace was 4 1/2 in, now 4 in"
     diary_path(truck).unlink()
     assert question().counts and question().lapsed == LOOK
 
@@ -95,7 +95,7 @@ def test_it_is_looked_at_once_and_stands_from_then_on(truck):
     make_recording(project, decide_again(project, 0, "", "looked at"))
     assert listed(truck).items[STANDS].state == "done" and not stale(truck)
     replace(truck, 'rating = "4,000 lb"', 'rating = "4,500 lb"')
-    assert stale(truck) == [("tasks[1]", ["axles.front.rating was 4,000 lb, now 4,500 lb"])]
+    assert stale(truck) == [("tasks[1]", ["front axle rating was 4,000 lb, now 4,500 lb"])]
 
 
 def test_the_choice_of_a_candidate_that_is_looked_at_rests_on_what_it_is_made_of_again(truck):
@@ -148,11 +148,11 @@ def test_a_task_of_ones_own_leaves_nothing_of_it_in_the_file(truck):
 def test_a_task_tells_what_its_tick_rested_on_and_how_much_of_it_moved(truck):
     looked_at(truck)
     found = listed(truck)
-    assert ("rested on", "axles.front.rating = 4,000 lb") in about(opened(truck), found, found.items[STANDS])
+    assert ("rested on", "front axle rating = 4,000 lb") in about(opened(truck), found, found.items[STANDS])
     replace(truck, 'rating = "4,000 lb"', 'rating = "4,500 lb"')
     one = listed(truck).items[STANDS]
-    assert [(each.name, each.then, each.now) for each in one.moved] == [("axles.front.rating", "4,000 lb", "4,500 lb")]
-    assert one.why == "axles.front.rating was 4,000 lb, now 4,500 lb"
+    assert [(each.name, each.then, each.now) for each in one.moved] == [("front axle rating", "4,000 lb", "4,500 lb")]
+    assert one.why == "front axle rating was 4,000 lb, now 4,500 lb"
 
 
 def test_a_slip_has_one_row_for_a_figure_that_moved_alike_at_both_ends_in_ones_own_units():
@@ -206,7 +206,7 @@ def test_a_part_says_from_its_order_on_what_it_was_ordered_by_without_any_tick(t
     step(0, "arrived")
     assert not asked()
     replace(truck, 'backspace = "5 in ± 1/16 in"', 'backspace = "4 1/2 in"')
-    assert list(asked()) == ["wheels"] and "fitments.tall.wheel.backspace was 5 in" in asked()["wheels"]
+    assert list(asked()) == ["wheels"] and "tall set's wheel backspace was 5 in" in asked()["wheels"]
     diary_path(truck).unlink()
     assert LOOK in asked()["wheels"]
     step(0, "wanted")

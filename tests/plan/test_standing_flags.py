@@ -40,7 +40,7 @@ def test_a_record_is_clear_while_its_ground_stands_and_raised_when_it_moved(tmp_
     assert answers(written(tmp_path, text.format(was="5 in ± 1/16 in")))[f"plan.{rule}", where] == "clear"
     moved = written(tmp_path, text.format(was="4 1/2 in"))
     assert answers(moved)[f"plan.{rule}", where] == "raised"
-    assert "fitments.tall.wheel.backspace was 4 1/2 in, now 5 in ± 1/16 in" in said(moved, rule).says
+    assert "tall set's wheel backspace was 4 1/2 in, now 5 in ± 1/16 in" in said(moved, rule).says
 
 
 def signed(tmp_path, more=""):

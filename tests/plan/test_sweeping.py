@@ -142,6 +142,22 @@ def test_a_tire_that_may_be_larger_has_less_room_at_the_worst(truck):
     assert clearance(opened).high == pytest.approx(0.105, abs=2e-4)
 
 
+@pytest.mark.parametrize("y", ["-130 mm", "130 mm"])
+def test_an_offset_that_may_be_off_takes_as_much_off_on_either_side(truck, y):
+    # 130 − 100 = 30 mm to the sidewall, and the wheel may stand 10 mm further that way: 20 mm at the worst
+    opened = truck(rear(f'["0 mm", "{y}", "0.25 m"]'), offset="0 mm ± 10 mm")
+    assert clearance(opened).low == pytest.approx(0.020, abs=6e-4)
+
+
+def test_a_tire_whose_tread_is_narrower_than_its_section_has_room_at_its_shoulder(truck):
+    # A stone as high as the crown, where the section ends: a tread as wide comes within a few millimeters, that which
+    # its crown drops; beside one half as wide the shoulder falls away round.
+    opened = truck(rear('["0 mm", "-100 mm", "400 mm"]'))
+    path = opened.opened.source.path
+    path.write_text(path.read_text().replace('tread_width = "200 mm"', 'tread_width = "100 mm"'))
+    assert clearance(opened).low < 0.003 and clearance(open_project(path, TODAY)).low > 0.020
+
+
 def test_an_unmeasured_obstacle_is_not_known_and_says_how_to_measure_it(truck):
     opened = truck('name = "hose"\naxle = "rear"\nmoves_with = "body"\nmeasure = "to its bend"\n')
     flag = flag_of(opened, "tire_too_near")

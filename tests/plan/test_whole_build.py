@@ -5,24 +5,16 @@ written down before the first run.
 """
 
 import csv
-import io
 import json
 import re
-import tomllib
-from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
-from typing import Any, NamedTuple
 
 import pytest
 from made_pictures import jpeg, png
-from pypdf import PdfReader
-
-from planner.commands.table import main
+from whole_build import A4, INCH, Build, given, page_size
 
 pytestmark = pytest.mark.slow
 
-INPUTS = Path(__file__).parent / "expected_builds"
-TYPED = tomllib.loads((INPUTS / "metric.typed.toml").read_text("utf-8"))
 ANSWERS = (
     "7.50-16",
     "multi",
@@ -42,98 +34,18 @@ axles.rear.hub.pilot,113.01 mm ± 0.02 mm,machine shop,2026-11-28,micrometer
 front radius arm's position,"-152 mm ± 5 mm, -396 mm ± 5 mm, -20 mm ± 5 mm",neighbor,2026-11-28,square and rule
 rear coil spring's position,"0 mm ± 5 mm, -331 mm ± 5 mm, 100 mm ± 5 mm",neighbor,2026-11-28,square and rule
 """
-INCH = re.compile(r"\d in\b|inch|\blb\b|\bpsi\b|\bmph\b")
-A4 = (595.276, 841.89)  # points
-
-
-class Ran(NamedTuple):
-    code: int
-    out: str
-    err: str
-
-    @property
-    def line(self) -> str:
-        return " ".join(self.out.split())
-
-
-class Checked(NamedTuple):
-    """What `check --json` says, or what a change says of flags."""
-
-    data: dict[str, Any]
-
-    def answer(self, rule: str, where: str = "") -> str:
-        found = [one["answer"] for one in self.data["flags"] if one["rule"] == rule and where in (one["where"] or "")]
-        assert len(set(found)) == 1, (rule, where, found)
-        return str(found[0])
-
-    def figure(self, name: str, **place: str) -> float:
-        (value,) = [
-            one["value"]
-            for one in self.data["figures"]
-            if one["figure"] == name
-            and place.items() <= one["place"].items()
-            and one["place"].get("fitment", "tall") == "tall"
-        ]
-        return float(value)
-
-
-class Build:
-    """The truck in its folder; each step keeps what was said under its name."""
-
-    def __init__(self, folder: Path) -> None:
-        self.file, self.said = folder / "orchard.toml", dict[str, Ran]()
-        self.checked, self.changed = dict[str, Checked](), dict[str, dict[str, Any]]()
-
-    def run(self, *words: object, step: str = "", typed: str = "") -> Ran:
-        out, err = io.StringIO(), io.StringIO()
-        with redirect_stdout(out), redirect_stderr(err), pytest.MonkeyPatch.context() as patch:
-            patch.setattr("sys.stdin", io.StringIO(typed))
-            try:
-                code = main([str(one) for one in words])
-            except SystemExit as left:
-                code = int(left.code or 0)
-        ran = Ran(code, out.getvalue(), err.getvalue())
-        assert "a bug in the planner" not in ran.err, ran.err
-        self.said[step] = ran
-        return ran
-
-    def change(self, step: str, *settings: str, because: str = "as metric.md tells") -> None:
-        ran = self.run("change", self.file, *settings, "--because", because, "--apply", "--json", step=step)
-        assert ran.code in (0, 1), (step, ran.err)
-        self.changed[step] = json.loads(ran.out)
-
-    def typed(self, name: str) -> None:
-        self.change(name, *TYPED[name]["set"], because=TYPED[name]["because"])
-
-    def check(self, step: str) -> None:
-        self.checked[step] = Checked(json.loads(self.run("check", self.file, "--json").out))
-
-    def printed(self, kind: str, *words: str) -> str:
-        """A sheet as text, and as a PDF beside it."""
-        self.run("print", self.file, kind, *words, "-o", self.file.with_name(f"{kind}.pdf"))
-        return self.run("print", self.file, kind, *words, "--text", step=kind).out
-
-    def reading(self, of: str, value: str, by: str) -> tuple[str, str, str]:
-        number = self.file.read_text("utf-8").count("[[readings]]")
-        return f"readings[{number}].of={of}", f"readings[{number}].value={value}", f"readings[{number}].by={by}"
-
-    def raised(self, step: str) -> set[str]:
-        return {one["rule"] for one in self.changed[step]["flags"] if one["how"] == "up"}
-
-    def again(self, step: str) -> set[str]:
-        return {one["name"] for one in self.changed[step]["look_again"]}
 
 
 @pytest.fixture(scope="module")
 def build(tmp_path_factory: pytest.TempPathFactory) -> Build:
     """The build from the first evening to the record; the tests look at what was said on the way."""
-    one = Build(tmp_path_factory.mktemp("orchard"))
+    one = Build(tmp_path_factory.mktemp("orchard"), "orchard", written="metric", planned="tall")
     file, folder = one.file, one.file.parent
     one.run("ask", file, "--units", "metric", step="ask", typed="".join(f"{each}\n" for each in ANSWERS))
     one.check("first evening")
     _second_evening(one)
     with file.open("a", encoding="utf-8") as text:
-        text.write((INPUTS / "metric.by_hand.toml").read_text("utf-8"))
+        text.write(given("metric.by_hand.toml"))
     one.run("diary", file, "catch-up", "--because", "papers, plates and wishes", step="by hand")
     one.typed("truck")
     one.typed("found")
@@ -156,7 +68,7 @@ def build(tmp_path_factory: pytest.TempPathFactory) -> Build:
 
 def _second_evening(one: Build) -> None:
     table, bad = one.file.with_name("evening.csv"), one.file.with_name("bad.csv")
-    text = (INPUTS / "metric.csv").read_text("utf-8")
+    text = given("metric.csv")
     table.write_text(text, "utf-8")
     bad.write_text(text + "axles.front.laod,5 kg,x,2026-11-14,,\n", "utf-8")
     before = one.file.read_bytes()
@@ -430,8 +342,7 @@ def test_half_old_and_half_new_is_not_driven(build: Build) -> None:
 def test_sheets_are_a4_and_metric(build: Build) -> None:
     folder = build.file.parent
     for kind in ("measuring", "order", "wall", "checklist", "slip", "look", "record"):
-        size = PdfReader(folder / f"{kind}.pdf").pages[0].mediabox
-        assert (float(size.width), float(size.height)) == pytest.approx(A4, abs=0.5), kind  # 42
+        assert page_size(folder / f"{kind}.pdf") == pytest.approx(A4, abs=0.5), kind  # 42
     for kind in ("wall", "slip"):  # what stands in parentheses is the same once more, for a tape in inches
         assert not INCH.search(re.sub(r"\([^)]*\)", "", build.said[kind].line)), kind
     assert "50 miles (80 km)" in build.said["checklist"].line  # 35

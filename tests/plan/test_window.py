@@ -16,6 +16,7 @@ from planner.plan.answers.measure_next import measure_next
 from planner.plan.answers.open_project import open_project
 from planner.plan.drawings.backspace_window import backspace_window, round_values
 from planner.plan.fit.backspace_limits import backspace_limits
+from planner.plan.fit.fit_limits import diameter_limits
 from planner.plan.truck.project import OpenProject
 from planner.quantities.show import Style
 
@@ -163,6 +164,7 @@ def test_outboard_a_frame_alone_tells_nothing(truck):
     assert value(opened, "window_high") == pytest.approx(0.120, abs=1.1e-4) and value(opened, "window_low") is None
     (want,) = flag_of(opened, "backspace_outside_window").wants
     assert want.startswith("an obstacle outboard of the tire at the rear axle")
+    assert "backspaces from" not in backspace_window(opened, "found", "rear", 7, 21).words
 
 
 @pytest.mark.parametrize("more", [
@@ -175,7 +177,27 @@ def test_outboard_the_fenders_edge_and_the_width_that_binds_tell_how_far_it_may_
     opened = truck(FRAME, more=more)
     low = value(opened, "window_low")
     assert low is not None and low == pytest.approx(0.060, abs=2e-3)
+    assert value(opened, "hard_window_low") is None  # what the stops alone leave is told where nothing else is left
     assert flag_of(opened, "backspace_outside_window").verdict.answer == "clear"
+
+
+def test_what_is_planned_is_told_with_what_it_leaves_to_both_ends_or_by_how_much_it_is_outside(truck):
+    # 90 mm of backspace in a window from 70 to 120 mm, proven to a tenth of a millimeter; 60 mm is 10 mm outside
+    for offset, left in (("0 mm", "19.9 mm, 29.9 mm from the ends"), ("-30 mm", "outside by 10.1 mm")):
+        opened = truck(FRAME, LIP, offset=offset)
+        chosen = next(one for one in backspaces(opened, flags(opened), "found", "rear") if one.name == "chosen")
+        assert chosen.binds == left
+
+
+def test_the_door_lets_a_tire_be_taller_by_twice_the_room_that_is_surely_left(truck):
+    # 2000 − 1900 − 10 = 90 mm ± 5 mm of room, and the truck rises by half of what its tires grow: 800 + 2 × 85 = 970 mm
+    # at the worst, 990 at the kindest
+    more = '[use]\ndoor_height = "2000 mm exact"\n[limits.least_door_gap]\nvalue = "10 mm"\nbecause = "a low door"\n'
+    opened = truck(more=more)
+    path = opened.opened.source.path
+    path.write_text(path.read_text().replace("[vehicle]\n", '[vehicle]\noverall_height = "1900 mm ± 5 mm"\n'))
+    limits = diameter_limits(open_project(path, TODAY), "found", "rear")
+    assert [one.high for one in (*limits.worst, *limits.kindest)] == pytest.approx([0.970, 0.990])
 
 
 def test_the_choice_is_the_makers_step_nearest_to_where_the_tire_stood(truck):

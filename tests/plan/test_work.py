@@ -149,7 +149,7 @@ def test_a_tick_whose_ground_moved_is_to_be_looked_at_again_and_says_why(tmp_pat
     assert listed(path).items["safe.stands.front"].state == "done"
     replace(path, '[axles.front]\nrating = "4,000 lb"', '[axles.front]\nrating = "5,500 lb"')
     stands = listed(path).items["safe.stands.front"]
-    assert stands.state == "look again" and stands.why == "axles.front.rating was 4,000 lb, now 5,500 lb"
+    assert stands.state == "look again" and stands.why == "front axle rating was 4,000 lb, now 5,500 lb"
     assert stands.record.state == "done" and stands.record.recorded == "5,000 lb"  # the file is as it was
 
 

@@ -173,6 +173,7 @@ def with_last(truck: Path, rest: bytes) -> Diary:
         {"at": 5}, {"because": None}, {"details": []}, {"details": None}, {"before": {}}, {"text": 5}, {"text": ["a"]},
         {"text": [5, None]}, {"text": ["", [-1, 5]]}, {"text": ["", "ab"]}, {"details": {"d": {"toml": "1\nx = 1"}}},
         {"details": {"d": {"toml": "2021-99-99"}}}, {"details": {"d": {"toml": 5}}},
+        {"details": {"d": {"toml": f"2021-06-05{' ' * 31}"}}},
     ],
     ids=str,
 )  # fmt: skip

@@ -1,6 +1,7 @@
 """Every state of a project comes back byte for byte out of its diary."""
 
 import random
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,8 +11,9 @@ from hypothesis import strategies as st
 
 from planner.project.diary import commit
 from planner.project.diary_entries import KeyChange, line_for, pack, unpack
-from planner.project.diary_reading import text_at
-from planner.project.source import LARGEST_FILE
+from planner.project.diary_reading import Diary, text_at
+from planner.project.diary_writing import Draft, lines_for
+from planner.project.source import LARGEST_FILE, digest_of
 
 rows = st.one_of(
     st.text(st.characters(exclude_categories=("Cc", "Cs")), max_size=30).map(lambda text: f"# {text}"),
@@ -54,6 +56,24 @@ def test_a_small_change_in_the_largest_project_is_packed_small_and_a_new_text_wh
     assert len(pack(old, new).blob) < 0.05 * len(pack(None, new).blob)
     other = "".join(f"# {chance.getrandbits(400):x}\n" for _ in range(20)).encode()
     assert pack(old, other).keep is None
+
+
+def test_a_line_is_no_longer_than_what_is_read_at_once_its_end_included() -> None:
+    def line(letters: int) -> bytes:
+        return line_for(1, "", "", "x" * letters, (), {}, "", "", None, 0, "")[0]
+
+    room = 2**20 - len(line(0))
+    assert len(line(room)) == 2**20
+    with pytest.raises(ValueError, match="too long"):
+        line(room + 1)
+
+
+def test_one_text_in_fifty_is_kept_whole(tmp_path: Path) -> None:
+    texts = [f"{TRUCK}n = {number}\n" for number in range(101)]
+    digests = [digest_of(text.encode()) for text in texts]
+    drafts = [Draft("change", "", (), {}, *digests[at - 1 : at + 1], *texts[at - 1 : at + 1]) for at in range(1, 101)]
+    _, entries = lines_for(tmp_path, Diary(tmp_path, [], []), drafts, None)
+    assert [one.number for one in entries if one.packed and one.packed.keep is None] == [50, 100]
 
 
 def unfolded(moment: Any) -> Any:

@@ -47,6 +47,15 @@ def test_every_way_to_name_a_project_leads_to_one_file_one_lock_one_diary_and_on
     }  # fmt: skip
 
 
+def test_a_project_as_deep_in_folders_as_linux_goes_is_among_the_last(truck):
+    deep = truck.parent / "/".join("x" * 200 for _ in range(18))  # a path has less than 4,096 characters (limits.h)
+    deep.mkdir(parents=True)
+    path = deep / f"{'y' * 200}.toml"
+    path.write_text(TRUCK)
+    opened(path)
+    assert len(str(path)) > 3800 and recent() == [path]
+
+
 def test_commands_take_the_name_without_its_ending(capsys, truck):
     truck.write_text("format = 1\n")
     assert call(capsys, "change", "truck", "vehicle.name=old one", "--apply")[0] == 0

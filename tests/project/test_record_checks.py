@@ -297,6 +297,7 @@ def test_what_is_no_range_is_told(text):
         ("[[plan.stages]]\n" * 21, "20 at most"),
         (f"[[parts]]\nid = 'a'\n{'[[parts.quotes]]' + chr(10)}" + "[[parts.quotes]]\n" * 20, "20 at most"),
         ("[[offered]]\n" * 501, "500 at most"),
+        ("".join(f"[[tasks]]\nid = 't{at}'\n" for at in range(2001)), "2000 at most"),
     ],
 )
 def test_every_new_list_has_an_end(tmp_path, text, told):

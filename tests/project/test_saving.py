@@ -108,6 +108,18 @@ def test_a_comment_beside_or_above_what_is_deleted_stays() -> None:
     assert amend(text, {("a", "x"): DELETE, ("b",): DELETE}) == "[a]\n# one\n\n# about b\n\n# about c\n[c]\n"
 
 
+def test_where_the_last_entry_of_a_table_named_with_dots_went_another_takes_its_place() -> None:
+    text = "[a]\nb.x = 1\nb.c.d = 1\n"
+    changes = {("a", "b", "c", "d"): DELETE, ("a", "b", "c", "e"): 5}
+    assert amend(text, changes) == "[a]\nb.x = 1\nb.c = {e = 5}\n"  # and under no heading of its own
+
+
+def test_what_stands_beside_a_deleted_entry_stays_as_it_was_written() -> None:
+    assert amend("a.b.c = 1 # x\na.b.d = 0x10\n", {("a", "b", "c"): DELETE}) == "# x\na.b.d = 0x10\n"
+    braces = "a = { b = [ # odd\n  1, # one\n  0x2,\n], c = 1 }\n"
+    assert amend(braces, {("a", "b", 0): DELETE}) == "a = { b = [ # odd\n  0x2,\n], c = 1 }\n"
+
+
 def test_the_first_line_of_the_file_stays_first() -> None:
     assert amend("#:schema x.json\n\n# about a\n[a]\n", {("version",): 1}).startswith(
         "#:schema x.json\n\nversion = 1\n"

@@ -121,6 +121,7 @@ def test_a_file_that_may_not_be_read_is_refused(truck: Path, monkeypatch: pytest
             b"[a]\nb = [1, 9223372036854775808]",
             "truck.toml:2: a.b[1]: the number is too large; read '92233720368547758",
         ),
+        (b"a = -9223372036854775809", "truck.toml:1: a: the number is too large; read '-9223372036854775809'"),
         (b"a = 1e999", "truck.toml:1: a: not a number the planner can calculate with; read 'inf'"),
         (
             b"a = 1\n\nwidth = 24 in\n",
@@ -142,6 +143,12 @@ def test_a_text_that_cannot_be_used_is_refused_with_its_place(truck: Path, raw: 
 def test_every_number_that_cannot_be_used_is_told_in_one_pass(truck: Path) -> None:
     truck.write_text("a = nan\n[b]\nc = [1, -inf]\n")
     assert [line.split(":")[1:3] for line in refused(truck).split("\n")] == [["1", " a"], ["3", " b.c[1]"]]
+
+
+def test_what_is_as_deep_and_as_large_as_may_be_is_read(truck: Path) -> None:
+    name = ".".join("a" * 40)
+    truck.write_text(f"{name} = 0\n[b]\nlists = {'[' * 38}{']' * 38}\nleast = {-(2**63)}\nmost = {2**63 - 1}\n")
+    assert load(truck).data["b"]["least"] == -9223372036854775808  # the ends of 64 bits, as TOML 1.0 has them
 
 
 def test_dots_and_brackets_in_text_and_comments_are_no_nesting(truck: Path) -> None:

@@ -19,7 +19,7 @@ IN_WORDS = ("recorded", "description", "title", "because", "note")
 def filled(units: str) -> str:
     """The file with the # taken away from every example."""
     lines = starting_text("x", units, every=True).splitlines()
-    blanks = [line.startswith("#") and not line.startswith("# ") and '"?' not in line for line in lines]
+    blanks = [line.startswith("#") and not line.startswith(("# ", "#:")) and '"?' not in line for line in lines]
     return "\n".join(line[1:] if blank else line for line, blank in zip(lines, blanks, strict=True))
 
 
@@ -76,7 +76,9 @@ def test_what_everybody_fills_in_is_one_page(tmp_path, units):
     assert len(text.splitlines()) <= 60 and max(map(len, text.splitlines())) <= 118
     every = set(filled(units).split())
     path = tmp_path / "truck.toml"
-    rows = [line[1:] if line.startswith("#") and line[1:2] not in (" ", "") else line for line in text.splitlines()]
+    rows = [
+        line[1:] if line.startswith("#") and line[1:2] not in (" ", ":", "") else line for line in text.splitlines()
+    ]
     assert {row.split(" = ")[0] for row in rows if " = " in row and row[:1] != "#"} <= every
     path.write_text("\n".join(rows), encoding="utf-8")
     opened = open_project(path, TODAY)

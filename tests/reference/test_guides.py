@@ -12,6 +12,7 @@ from planner.commands.table import COMMANDS
 
 ROOT = Path(__file__).parents[2]
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+METADATA = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 
@@ -78,9 +79,22 @@ def test_a_script_that_the_guide_names_is_there(path):
     assert (ROOT / path).is_file()
 
 
+def test_the_newest_heading_of_the_changes_is_the_version_and_each_heading_is_older_than_the_one_above():
+    headings = re.findall(r"^## (\S+),", (ROOT / "docs" / "changes.md").read_text(encoding="utf-8"), re.MULTILINE)
+    assert headings[0] == METADATA["version"]
+    as_numbers = [tuple(map(int, one.split("."))) for one in headings]
+    assert as_numbers == sorted(set(as_numbers), reverse=True)
+
+
+def test_the_metadata_leads_to_files_of_the_project_and_names_the_oldest_python_that_will_do():
+    assert METADATA["keywords"] and all((ROOT / path).is_file() for path in METADATA["urls"].values())
+    oldest = METADATA["requires-python"].removeprefix(">=")
+    assert f"Programming Language :: Python :: {oldest}" in METADATA["classifiers"]
+
+
 def test_the_guide_gives_a_reason_for_every_dependency():
-    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    wanted = [*project["dependencies"], *(one for extra in project["optional-dependencies"].values() for one in extra)]
-    names = {re.split(r"[\[<>=]", one)[0] for one in wanted} - {project["name"]}
+    extras = METADATA["optional-dependencies"].values()
+    wanted = [*METADATA["dependencies"], *(one for extra in extras for one in extra)]
+    names = {re.split(r"[\[<>=]", one)[0] for one in wanted} - {METADATA["name"]}
     table = "\n".join(re.findall(r"^\| [^|]+ \|", GUIDE.split("### Dependencies")[1], re.MULTILINE))
     assert not [name for name in names if not re.search(rf"\b{name}\b", table)]

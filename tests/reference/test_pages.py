@@ -1,11 +1,13 @@
 """The pages in docs/: they say what the declarations say, everything is on them, and every link leads somewhere."""
 
 import re
+from itertools import chain
 
 import pytest
 
 from planner.plan.truck.catalog import catalog
 from planner.project.facts import entrances
+from planner.reference.by_question import QUESTIONS, answers
 from planner.reference.markdown import anchor, plain
 from planner.reference.pages import main
 from planner.tasks.sequence import standing
@@ -51,6 +53,33 @@ def test_the_rows_of_a_table_are_as_wide_as_its_head(name, made):
     for block in re.findall(r"(?:^\|.*\|\n)+", made[name], re.MULTILINE):
         widths = {len(re.findall(r"(?<!\\)\|", line)) for line in block.splitlines()}
         assert len(widths) == 1, block
+
+
+def by_question():
+    return {one.words: {told.node for told in chain(*answers(catalog(), one))} for one in QUESTIONS}
+
+
+def test_every_figure_and_rule_answers_a_question_and_no_question_is_about_everything():
+    everything = {*catalog().figures, *catalog().rules}
+    found = by_question()
+    assert set().union(*found.values()) == everything
+    assert all(0 < len(nodes) < len(everything) / 4 for nodes in found.values())
+
+
+def test_a_question_has_what_a_mechanic_would_look_for_there():
+    """From the trade: a brake fits by its barrel, disc and valve; the law says how wide, how high and how lit."""
+    found = by_question()
+    inside = found["Will the brakes fit inside?"]
+    assert inside >= {"barrel_near_brake", "disc_near_brake", "valve_near_brake", "smallest_rim_code"}
+    assert not inside & {"braking_force_lost", "stop_energy"}
+    assert found["What does the law say?"] >= {
+        "wider_than_legal",
+        "lamps_out_of_band",
+        "lifted_past_local_code",
+        "poke",
+    }
+    assert found["What do I order?"] >= {"backspace", "offset", "rim_width_band", "wider_than_legal"}
+    assert found["What can it carry?"] >= {"axle_overloaded", "per_tire", "rated_below_load"}
 
 
 def test_every_figure_rule_limit_and_assumed_value_has_its_heading(made):

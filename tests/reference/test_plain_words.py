@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import planner
+from planner.plan.truck.catalog import catalog
+from planner.tasks.sequence import standing
 
 ROOM = Path(planner.__file__).parent
 HERE = Path(__file__).parent
 DOCS = HERE.parents[1]
-BY_HAND = ("README.md", "docs/guide.md", "docs/sheets.md", "docs/sweep.md")
+BY_HAND = ("README.md", "docs/guide.md", "docs/sheets.md", "docs/sweep.md", "docs/changes.md")
 NOT_SAID = tuple(line for line in (HERE / "not_said.txt").read_text(encoding="utf-8").splitlines() if line)
 # Docstrings that are shown: as a command's help, on the pages of entries and in a starting file, on those of figures.
 SHOWN = {"commands": ast.Module, "project/models": ast.ClassDef, "trade": ast.FunctionDef}
@@ -68,3 +70,12 @@ def test_no_page_written_by_hand_has_one_either():
         for paragraph in prose.split("\n\n"):
             found += [f"{name}: {phrase!r} in {paragraph[:80]!r}" for phrase in unfit(paragraph)]
     assert not found, "\n".join(found)
+
+
+def test_what_is_told_beside_the_truck_names_no_key_of_the_file():
+    """People go by the names that the screens show, and `planner change` takes those too."""
+    told = [(one.name, words) for one in catalog().rules.values() for words in (one.says, one.clear_says, one.cure)]
+    told += [(one.id, words) for one in standing() for words in (one.title, one.how, one.caution)]
+    keys = re.compile(r"\w+_\w+|\[\[|\b(axles|fitments|vehicle|drivetrain|use|plan|limits)\.\w+")
+    found = [(name, key[0]) for name, words in told if (key := keys.search(re.sub(r"\{\w+\}", "", words)))]
+    assert not found

@@ -191,7 +191,7 @@ def test_a_decision_whose_ground_moved_is_marked_and_decided_anew_in_its_place(t
             await here.go("parts")
             assert here.point_at("REVISIT").name == "regear with the 37s?"
             await here.press("down", "up")
-            assert "moved since: use.cruise_speed was 50 mph, now 45 mph" in here.screen
+            assert "moved since: cruise speed was 50 mph, now 45 mph" in here.screen
             await here.press("enter")
             assert "It rests on:" in here.screen and "axles.front.ratio" in here.screen
             await here.press("escape")

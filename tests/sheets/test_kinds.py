@@ -376,7 +376,7 @@ def test_decisions_acceptances_and_every_entry_are_in_the_record(county, sheet):
     project = county.project
     for decision in project.decisions:
         assert decision.question in said
-    assert "rested on axles.front.ratio = 5.22; axles.rear.ratio = 5.22; use.cruise_speed = 50 mph" in said
+    assert "rested on front axle ratio = 5.22; rear axle ratio = 5.22; cruise speed = 50 mph" in said
     assert "ACCEPTED" in said
     tables = [block for block in sheet(county, "record").blocks if isinstance(block, Rows)]
     facts = [row for table in tables if table.heads[1] == "as written" for row in table.rows]

@@ -227,7 +227,7 @@ def tire_large_for_opening(overall_diameter: Length, tire_for_clearance: Length)
     says="The tightest point of the opening is entered at {axle_to_fender} from the axle center, but the edge is "
     "only {tightest_overhead} away, straight up or halfway to it.",
     clear_says="The tightest point of the opening is entered at {axle_to_fender} from the axle center; straight up "
-    "and halfway to it the edge is no less than that away: {tightest_overhead}.",
+    "and halfway to it the edge is {tightest_overhead} away, and the two go together.",
     cure="Don't pick a tire by them until they agree: sit the truck at ride height, measure again from the axle "
     "center to the edge, and correct the entry that's wrong.",
     ground=GEOMETRY,

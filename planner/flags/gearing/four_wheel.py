@@ -37,7 +37,7 @@ _TOGETHER = (
     "slip, so the driveline winds up: the truck goes straight in a turn, won't come out of four-wheel drive, and "
     "breaks a joint, a shaft or the case.",
     clear_says="{clear}.",
-    cure="Never lock it on a hard road, and enter that you don't (use.locked_on_hard_road). " + _TOGETHER,
+    cure="Never lock it on a hard road, and enter that you don't (locked on hard road). " + _TOGETHER,
     ground=COMMON_PRACTICE,
     holds={"axle_mismatch": "-2.99 %", "part_time_four_wheel_drive": "yes", "locked_on_hard_road": "yes"},
     fails={"axle_mismatch": "-3.01 %", "part_time_four_wheel_drive": "yes", "locked_on_hard_road": "yes"},
@@ -61,9 +61,7 @@ def driveline_winds_up(
         return Finding(True, words | {"clear": "Four-wheel drive is never locked on a hard road"})
     if None in (part_time_four_wheel_drive, locked_on_hard_road) and margin < 0:
         return None
-    return Finding(
-        margin, words | {"clear": f"The front tires {travel}, no more than a driveline gives on a hard road"}
-    )
+    return Finding(margin, words | {"clear": f"The front tires {travel}, within what a driveline gives on a hard road"})
 
 
 @rule(

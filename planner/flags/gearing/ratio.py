@@ -98,7 +98,7 @@ def no_gear_set_restores(
     "They may differ by up to {greatest_tooth_difference}.",
     clear_says="The axle ratio entered, {found_axle_ratio}, goes with the teeth, which give {found_tooth_ratio}.",
     cure="Don't order gears until both agree. Count again: mark the driveshaft and a wheel, and turn. With portal "
-    "axles or hub reductions, enter their ratio too (hub_ratio).",
+    "axles or hub reductions, enter their ratio too (hub reduction).",
     ground=KINEMATICS,
     holds={"found_axle_ratio": "4.913", "found_tooth_ratio": "4.8889", "greatest_tooth_difference": "0.5 %"},
     fails={"found_axle_ratio": "4.914", "found_tooth_ratio": "4.8889", "greatest_tooth_difference": "0.5 %"},

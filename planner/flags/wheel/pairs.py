@@ -73,7 +73,7 @@ def spacing_below_makers(dual_spacing: Distance, least_dual_spacing: Length, off
     "entered what their maker wants.",
     clear_says="{clear}.",
     cure="Tires that press on each other chafe through, heat up and burst. Before you order anything, look up the "
-    "tire maker's minimum dual spacing for this exact tire and rim and enter it (tire.least_dual_spacing): it "
+    "tire maker's minimum dual spacing for this exact tire and rim and enter it (tire least dual spacing): it "
     "decides. An offset of {offset_for_spacing} gives the common spacing.",
     ground=practice("a share of the section width, where the maker's least spacing is not entered"),
     holds={"dual_spacing": "10.7 in", "least_spacing": "10.695 in", "offset_for_spacing": "4.85 in"},
@@ -138,8 +138,10 @@ def sidewalls_too_near(
 )
 def spacing_and_offset(
     measured_dual_spacing: Length, dual_spacing: Distance, most_spacing_difference: Distance
-) -> Position:
-    """Margin in m, either way."""
+) -> Position | None:
+    """Margin in m, either way; of both axles' pairs nothing is said at the one that has single wheels."""
+    if not dual_spacing > 0:
+        return None
     return most_spacing_difference - magnitude(measured_dual_spacing - dual_spacing)
 
 
@@ -187,7 +189,7 @@ def inner_valve_out_of_reach(inner_valve_reached: YesNo) -> bool:
     notices="the inner nuts' torque may stretch the studs",
     says="A torque of {inner_nut_torque} on the inner nuts, threads dry, clamps with {inner_clamp_share} of the "
     "stud's proof load; the limit is {most_proof_share} times it.",
-    clear_says="The inner nuts clamp within the studs' proof load, or no inner nuts hold the wheel.",
+    clear_says="{sound}.",
     cure="Use the axle maker's torque for the inner nuts. If there is none, aim for three quarters of proof, dry and "
     "clean, with a torque wrench. A stretched stud breaks later, behind the outer wheel, where nobody sees it, and "
     "both wheels come off.",
@@ -204,8 +206,9 @@ def inner_nuts_past_proof(
 ) -> Annotated[Finding | None, CHANGE]:
     """Margin as a part of the proof load; holds outright where no inner nuts hold the wheel."""
     if pair_held_by != "inner nuts":
-        return Finding(True)
-    return None if inner_clamp_share is None else Finding(most_proof_share - inner_clamp_share)
+        return Finding(True, {"sound": "No inner nuts hold the wheel"})
+    sound = "The inner nuts clamp within the studs' proof load"
+    return None if inner_clamp_share is None else Finding(most_proof_share - inner_clamp_share, {"sound": sound})
 
 
 @rule(
@@ -213,8 +216,8 @@ def inner_nuts_past_proof(
     notices="one spare won't fit both axles: the front wheel isn't the same kind as the pair's",
     says="A wheel of the rear pair has an offset of {rear_offset} to the face that goes on the hub, the front wheel "
     "{front_offset}. A spare for one axle won't fit the other.",
-    clear_says="The front wheel is the same kind as the pair's, and goes on its hub like the inner one: one spare "
-    "fits both.",
+    clear_says="By rim code and offset the front wheel is the same kind as the pair's, and goes on its hub like the "
+    "inner one. Before you count on one spare for both, check bolt circle and bore.",
     cure="Carry a spare for each axle, and mark them. Or order front wheels of the same kind as the pair's: they go "
     "on the front hubs like the inner one on the rear, and only the outer one is turned around. If they already are "
     "the same, an offset has the wrong sign or was measured to the wrong face.",

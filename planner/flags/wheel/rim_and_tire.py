@@ -26,8 +26,8 @@ most_bead_seat_difference = limit(
     clear_says="{sound}",
     cure="Don't mount radials on it: they flex the rim's flange and gutter more than bias tires do, and the rim "
     "cracks at the bead seat or the disc and lets go under air. Get rims whose maker allows radials at this load and "
-    "pressure, stamped or in writing (then enter wheel.radial_allowed), or run bias tires. Don't weld or reinforce "
-    "anything.",
+    "pressure, stamped or in writing (then enter that: wheel radial allowed), or run bias tires. Don't weld or "
+    "reinforce anything.",
     ground=RIM_SERVICING.recalled("(e): matching by the charts of tire and rim makers"),
     holds={"construction": "radial", "radial_allowed": "yes", "rim_tubeless": "no"},
     fails={"construction": "radial", "rim_tubeless": "no"},

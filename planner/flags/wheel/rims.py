@@ -66,7 +66,7 @@ def multi_piece_rims(
     if found_rim_pieces is None:
         return _pieces(
             "Nobody has said whether the rims found come apart: treat them as multi-piece until somebody "
-            f"qualified has looked, then enter it (fitments.found.wheel.pieces). {_DEADLY}"
+            f"qualified has looked, then enter it (found wheel pieces). {_DEADLY}"
         )
     if found_rim_pieces == "multi":
         too = ", the spare's too" if found_spare_pieces == "multi" else ""
@@ -127,8 +127,7 @@ def _pieces(told: str) -> Finding:
     ground=practice("on a single wheel the disc sits between the rim's edges"),
     holds={"backspace": "9.99 in", "overall_width": "10 in"},
     fails={"backspace": "10.01 in", "overall_width": "10 in"},
-    clear_says="With a backspace of {backspace} on {overall_width} over the flanges the face is inside the rim, or "
-    "the wheel is one made to run as a dual.",
+    clear_says="{sound}.",
     beyond="outside by",
     bounds="the rim's own width",
 )
@@ -144,12 +143,14 @@ def face_outside_rim(
     """Margin in m to the nearer edge of the rim; on a truck with pairs, whose wheels are dished past the rim, to the
     inboard one alone. No answer past the other while something is said of a pair and nothing of how many tires."""
     if max(front_tires or 0, rear_tires or 0) > 2:
-        return Finding(backspace)
+        return Finding(backspace, {"sound": "The truck runs duals, and their wheels are dished past the rim"})
     front_open = front_tires is None and front_offset_face is not None
     rear_open = rear_tires is None and (rear_offset_face is not None or rear_pair_held_by is not None)
     if (front_open or rear_open) and backspace > overall_width:
         return None
-    return Finding(least(backspace, overall_width - backspace))
+    return Finding(
+        least(backspace, overall_width - backspace), {"sound": "The mounting face is between the rim's two edges"}
+    )
 
 
 @rule(
@@ -179,8 +180,8 @@ def rated_below_load(wheel_load_rating: Weight, heaviest_load: Weight, tires: Co
     notices="the wheel is rated for less than its share of the axle's rating",
     says="The wheel is rated for {wheel_load_rating}; {tires} of them don't add up to the axle's rating of "
     "{axle_rating}.",
-    clear_says="The wheel is rated for {wheel_load_rating}; {tires} of them add up to the axle's rating of "
-    "{axle_rating}.",
+    clear_says="The wheel is rated for {wheel_load_rating}; {tires} of them add up to no less than the axle's rating "
+    "of {axle_rating}.",
     cure="Don't load the axle to its rating on them: an overloaded wheel cracks at its disc and comes apart. Get "
     "wheels that together carry the axle's whole rating[, each at least {to_clear} more]. If the truck has been "
     "rerated, by whoever your code allows, enter that rating and mark it on the truck.",

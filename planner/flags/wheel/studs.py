@@ -4,6 +4,7 @@ from typing import Annotated
 
 from planner.quantities.kinds import (
     ANGLE,
+    CHANGE,
     POSITION,
     Angle,
     Change,
@@ -113,7 +114,7 @@ def seat_shape_differs(wheel_seat: Text, nut_seat: Text) -> bool:
         "most_seat_angle_difference": "1 deg",
     },
     beyond="over by",
-    clear_says="The cone seats of wheel and nuts have the same angle, or the two are not both cones.",
+    clear_says="{sound}.",
 )
 def seat_angle_differs(
     wheel_seat: Text,
@@ -124,10 +125,11 @@ def seat_angle_differs(
 ) -> Annotated[Finding | None, ANGLE]:
     """Margin in rad; holds outright, and asks for no angle, where the seats are not both cones."""
     if wheel_seat != "cone" or nut_seat != "cone":
-        return Finding(True)
+        return Finding(True, {"sound": "Wheel and nuts aren't both cone seats, so no angle has to match"})
     if wheel_seat_angle is None or nut_seat_angle is None:
         return None
-    return Finding(most_seat_angle_difference - magnitude(wheel_seat_angle - nut_seat_angle))
+    sound = "The cone seats of wheel and nuts have the same angle, as near as cones need"
+    return Finding(most_seat_angle_difference - magnitude(wheel_seat_angle - nut_seat_angle), {"sound": sound})
 
 
 @rule(
@@ -168,7 +170,7 @@ def ball_radius_differs(
         return Finding(True, {"sound": "Wheel and nuts aren't both ball seats, so no radius has to match"})
     if wheel_ball_radius is None or nut_ball_radius is None:
         return None
-    sound = "The ball seats of wheel and nuts have the same radius"
+    sound = "The ball seats of wheel and nuts have the same radius, as near as balls need"
     return Finding(most_ball_radius_difference - magnitude(wheel_ball_radius - nut_ball_radius), {"sound": sound})
 
 
@@ -215,15 +217,26 @@ def studs_past_proof(clamp_share_of_proof: Share, most_proof_share: Ratio, nut_t
     severity="caution",
     danger="wheel off",
     notices="the lug nut torque is low for these studs",
-    says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load; it "
-    "takes at least {least_proof_share} times it to keep a wheel tight.",
-    clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load, "
-    "no less than {least_proof_share} times it.",
+    says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof load{outer}; "
+    "it takes at least {least_proof_share} times it to keep a wheel tight.",
+    clear_says="A torque of {nut_torque} on dry threads clamps with {clamp_share_of_proof} of the stud's proof "
+    "load{outer}, no less than {least_proof_share} times it.",
     cure="Use the axle or wheel maker's torque; check again after 50 and 500 miles (80 and 800 km).",
     ground=COMMON_PRACTICE,
     holds={"clamp_share_of_proof": "0.401", "least_proof_share": "0.4", "nut_torque": "46 lbf·ft"},
     fails={"clamp_share_of_proof": "0.399", "least_proof_share": "0.4", "nut_torque": "45 lbf·ft"},
 )
-def studs_slack(clamp_share_of_proof: Share, least_proof_share: Ratio, nut_torque: Torque) -> Change:
-    """Margin as a part of the proof load."""
-    return clamp_share_of_proof - least_proof_share
+def studs_slack(
+    clamp_share_of_proof: Share,
+    least_proof_share: Ratio,
+    nut_torque: Torque,
+    outer_thread_ratio: Ratio,
+    pair_held_by: Text | None = None,
+) -> Annotated[Finding, CHANGE]:
+    """Margin as a part of the proof load; a pair's outer nut turns on the inner one, whose thread outside is wider."""
+    if pair_held_by != "inner nuts":
+        return Finding(clamp_share_of_proof - least_proof_share, {"outer": ""})
+    outer = (
+        " on the stud's own thread; the outer nuts turn on the inner ones' wider thread and clamp a third less or so"
+    )
+    return Finding(clamp_share_of_proof / outer_thread_ratio - least_proof_share, {"outer": outer})

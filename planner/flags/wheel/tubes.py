@@ -107,7 +107,7 @@ def tube_not_for_radials(
     danger="burst",
     notices="a tube in a tubeless tire",
     says="The tire is tubeless, and a tube marked {tube_size} is entered for it.",
-    clear_says="The tire is made for the tube, marked {tube_size}.",
+    clear_says="The tire is one that runs with a tube; another rule checks if {tube_size} is its size.",
     cure="Leave it out: air gets trapped between tube and liner, the labels and ribs inside chafe it, and it fails "
     "all at once where a tubeless tire would leak slowly. Use one only if the tire maker allows a tube in this exact "
     "tire, and only the tube they name.",
@@ -125,16 +125,18 @@ def tube_in_tubeless_tire(tire_tube: Text, tube_size: Text) -> bool:
     severity="note",
     notices="a tube on a rim made for tubeless tires",
     says="The tire takes a tube, and the rim is made for tubeless tires.",
-    clear_says="The rim is made for tubes, or the tire runs without one.",
+    clear_says="{sound}.",
     cure="It's OK if the tire maker lists the rim. Check before it's mounted: no burrs, welds or labels inside, humps "
     "and drop center smooth, and the valve hole bushed to the tube's stem, or it chafes and shears there.",
     ground=COMMON_PRACTICE,
     holds={"tire_tube": "tube", "rim_tubeless": "no"},
     fails={"tire_tube": "tube", "rim_tubeless": "yes"},
 )
-def tube_on_tubeless_rim(tire_tube: Text, rim_tubeless: YesNo) -> bool:
+def tube_on_tubeless_rim(tire_tube: Text, rim_tubeless: YesNo) -> Finding:
     """Whether tube and rim were made for each other, or there is no tube."""
-    return tire_tube != "tube" or not rim_tubeless
+    if tire_tube != "tube":
+        return Finding(True, {"sound": _NO_TUBE.rstrip(".")})
+    return Finding(not rim_tubeless, {"sound": "The tire takes a tube, and the rim is made for one"})
 
 
 @rule(

@@ -1,6 +1,7 @@
 """What a decision, an acceptance, a tick or a sheet rested on, and what of it has moved since."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 
 from planner.plan.answers.basis_words import BasisChange, places_told
 from planner.plan.answers.kept_answers import NOT_ASKED, answer_words, kept_answer, still_stands
@@ -59,17 +60,24 @@ def shown_basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
 
     Of an entry that was not made yet it is shown that it is not known: that holds until it is made, by any key.
     """
-    kept: dict[str, str] = {}
+    return {name: value() for name, value in _shown_by(opened, spots)}
+
+
+def shown_names(opened: OpenProject, spots: Iterable[Spot]) -> Iterator[str]:
+    """What `shown_basis` goes by, without the values."""
+    return (name for name, _ in _shown_by(opened, spots))
+
+
+def _shown_by(opened: OpenProject, spots: Iterable[Spot]) -> Iterator[tuple[str, Callable[[], str]]]:
     for spot in spots:
         if any(spot.place) and spot.node in ways_in() and not isinstance(opened.sheet.outcome(spot), Known):
-            kept[figure_name(opened, spot)] = NOT_KNOWN
+            yield figure_name(opened, spot), lambda: NOT_KNOWN
             continue
         source = opened.sheet.entered(spot) if spot in opened.sheet else spot
         if source is not None and source in opened.keys:
-            kept |= {key: opened.text_of(key) for key in opened.keys_behind(source)}
+            yield from ((key, partial(opened.text_of, key)) for key in opened.keys_behind(source))
         elif _worked_out(opened, spot.node):
-            kept[figure_name(opened, spot)] = _exactly(opened, spot)
-    return kept
+            yield figure_name(opened, spot), partial(_exactly, opened, spot)
 
 
 def _worked_out(opened: OpenProject, node: str) -> bool:
@@ -132,10 +140,11 @@ def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> li
             value = answer_words(opened, node, value)
         value = _YES_NO.get(value, value)
         if value != NOT_ASKED:
-            alike.setdefault((bare, clean(value)), []).append(place.removesuffix(")"))
+            called = bare if node else opened.spoken(bare)
+            alike.setdefault((called, clean(value)), []).append(place.removesuffix(")"))
     return [
-        (clean(f"{bare} ({places_told(places)})" if any(places) else bare), value)
-        for (bare, value), places in alike.items()
+        (clean(f"{called} ({places_told(places)})" if any(places) else called), value)
+        for (called, value), places in alike.items()
     ]
 
 
@@ -227,7 +236,12 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
         return (
             None
             if _same(then, now, opened.kind_of(name))
-            else BasisChange(clean(opened.typed(name)), clean(_YES_NO.get(then, then)), clean(_YES_NO.get(now, now)))
+            else BasisChange(
+                clean(opened.spoken(name)),
+                clean(_YES_NO.get(then, then)),
+                clean(_YES_NO.get(now, now)),
+                key=clean(name),
+            )
         )
     now = _exactly(opened, spot)
     if spot.node in opened.sheet.catalog.rules:
@@ -244,7 +258,8 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     own_units = (_shown(then, kind, opened, beside=False), _shown(now, kind, opened, beside=False))
     if source is None or spot.node in opened.sheet.catalog.figures:
         return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), own_units)
-    return BasisChange(clean(opened.typed(opened.key_of(source))), was, is_now, "", own_units)
+    key = opened.key_of(source)
+    return BasisChange(clean(opened.spoken(key)), was, is_now, "", own_units, key=clean(key))
 
 
 def spot_named(opened: OpenProject, name: str) -> Spot | None:

@@ -10,7 +10,7 @@ class BasisChange(NamedTuple):
     """One thing that a record rested on and that is no longer so, as a person reads it.
 
     `at` is the place of a figure, `own_units` are then and now without the other system of units. `turned` is set
-    where a rule has another answer.
+    where a rule has another answer, and `key` where it is an entry, which is called by its name.
     """
 
     called: str
@@ -19,6 +19,7 @@ class BasisChange(NamedTuple):
     at: str = ""
     own_units: tuple[str, str] = ("", "")
     turned: bool = False
+    key: str = ""
 
     @property
     def name(self) -> str:

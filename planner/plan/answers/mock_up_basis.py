@@ -60,7 +60,7 @@ def _moved(
         was, now = then.get(name, _NOTHING), own.get(name, _NOTHING)
         planned = name.startswith(_NO_FACTS)
         if planned and was != now and name.startswith(_OF_THE_WHEEL) is of_wheel:
-            told = opened.typed(name.replace(_OBSTACLE, f"obstacles[{number}].", 1))
+            told = opened.spoken(name.replace(_OBSTACLE, f"obstacles[{number}].", 1))
             found.append(BasisChange(clean(told), clean(was), clean(now)))
     return tuple(found)
 

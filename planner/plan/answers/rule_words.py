@@ -55,7 +55,9 @@ class RuleWords(Mapping[str, str]):
         if spot is None:
             return "…"
         kind, value = self._opened.sheet.catalog.kind(spot.node), self._opened.sheet.value(spot)
-        if (self._bare or spot.node in LIMITS) and kind is not None and value is not None:
+        if value is None:
+            return UNKNOWN
+        if (self._bare or spot.node in LIMITS) and kind is not None:
             return show(value, kind, self._opened.style)  # of a limit the end that is sure
         return shown(self._opened, spot)
 

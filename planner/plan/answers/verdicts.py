@@ -8,7 +8,7 @@ from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
 from planner.project.facts import AXES
-from planner.worksheet.outcome import Spot, Waiting
+from planner.worksheet.outcome import Failed, Spot, Waiting
 from planner.worksheet.verdict import Verdict, judge
 
 
@@ -70,10 +70,21 @@ def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
 
 
 def _steers_not(opened: OpenProject, verdict: Verdict) -> bool:
-    """Whether a rule waits for the steering of an axle that does not steer."""
-    for need in verdict.needs:
+    """Whether a rule waits for the steering of an axle that does not steer, or would but for something impossible."""
+    here = Spot(verdict.rule.node, verdict.place)
+    for need in tuple(_missing(opened, here)) if verdict.trouble else verdict.needs:
         axle = need.place[AXES.index("axle")]
         of_steering = entry_key(need).startswith((f"axles.{axle}.kingpin", f"axles.{axle}.steering"))
         if axle and of_steering and not opened.steers(axle, need.place[0] or verdict.place[0]):
             return True
     return False
+
+
+def _missing(opened: OpenProject, spot: Spot) -> Iterator[Spot]:
+    """The entries that are missing below something, whatever is impossible beside them."""
+    outcome = opened.sheet.outcome(spot)
+    if isinstance(outcome, Waiting):
+        yield from outcome.needs
+    elif isinstance(outcome, Failed):
+        for read in opened.sheet.inputs(spot):
+            yield from _missing(opened, read)

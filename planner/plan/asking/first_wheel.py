@@ -11,6 +11,7 @@ from planner.plan.answers.impossible import entries_behind
 from planner.plan.asking.guesses import ASSUMED_AXLE, GOALS, fitment_in_mind, with_guesses
 from planner.plan.asking.plain_questions import people_name
 from planner.plan.fit.fit_windows import RIM
+from planner.plan.fit.swept_wheel import keys_behind
 from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import shown
@@ -62,9 +63,10 @@ def _wheel(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str
             continue  # a wish of a wheel that stands alone
         spot = guessed.spot(node, fitment=fitment, axle=axle)
         outcome = guessed.sheet.outcome(spot)
-        if isinstance(outcome, Waiting) and not outcome.barred:
-            found = (*outcome.needs, *outcome.either)
-            needs.update(dict.fromkeys(key for need in found for key in guessed.keys_needed(need)))
+        if isinstance(outcome, Failed) or (isinstance(outcome, Waiting) and not outcome.barred):
+            needs.update(dict.fromkeys(keys_behind(guessed, (spot,))))
+            if node == GOALS[-1] and isinstance(outcome, Waiting) and not outcome.barred:
+                needs.setdefault("obstacles")  # a name on the list to measure is no place yet
         elif node == GOALS[-1]:  # it may be known on one side only
             needs.update(dict.fromkeys(_unmeasured_side(guessed, fitment, axle)))
     answers = tuple(f"fitments.{fitment}.wheel.{name}" for name in ("backspace", "offset", "rim_diameter"))
@@ -102,6 +104,8 @@ def _lines(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str
     if in_pairs(guessed, fitment, axle):
         yield from _window(guessed, marked, fitment, axle, 0.0)
     elif isinstance(poke, Known) and wide is not None:
+        if guessed.sheet.value(at("tires")) is None:
+            yield WheelLine(f"tires at the {axle}", "2; duals take another wheel", True, f"count the {axle} tires")
         ends = show_range(poke.low + wide / 2, poke.high + wide / 2, (POSITION, POSITION), style, beside=False)
         chosen = (f"fitments.{fitment}.tire.section_width", f"fitments.{fitment}.wheel.rim_width")
         guess = is_guess(GOALS[2]) or any(key in marked for key in chosen)

@@ -17,6 +17,8 @@ from planner.quantities.text import clean
 def summary(found: Effects) -> str:
     """What the change does, in one line."""
     beyond = sum(1 + row.more for row in found.figures if row.beyond)
+    if not (found.up or found.cleared or found.changed or beyond or found.again or found.parts or found.sheets):
+        return "No flag comes up or clears, and nothing else is touched."
     pieces = [
         f"{count(len(besides_records(found.up)), 'flag')} up",
         f"{len(besides_records(found.cleared))} cleared",

@@ -30,25 +30,32 @@ def by_name(data: Mapping[str, Any], written: str) -> NamedEntry:
     if not colon or kind not in _LISTS:
         return NamedEntry(written)
     listed, usual = _LISTS[kind]
-    name, field = _apart(normal_name(rest), usual)
-    if not name:
-        raise RefusedChange(f"{plain(written)}: accepted: a name behind it, such as {kind}: spring pack")
     tables = data.get(listed)
     there = [one if isinstance(one, dict) else {} for one in tables] if isinstance(tables, list) else []
-    for at, one in enumerate(there):
-        if said(name) in {said(words) for words in _called(one)}:
-            return NamedEntry(f"{listed}[{at}].{field}")
+    name, field = _apart(normal_name(rest), usual, there)
+    if not name:
+        raise RefusedChange(f"{plain(written)}: accepted: a name behind it, such as {kind}: spring pack")
+    at = _number(name, there)
+    if at is not None:
+        return NamedEntry(f"{listed}[{at}].{field}")
     return NamedEntry(f"{listed}[{len(there)}].{field}", _begins(kind, name, there))
 
 
-def _apart(rest: str, usual: str) -> tuple[str, str]:
-    """The name, and which entry of it: `spring pack's kind`."""
+def _apart(rest: str, usual: str, there: list[dict[str, Any]]) -> tuple[str, str]:
+    """The name, and which entry of it: `spring pack's kind`; a name may have such a mark in it: `spring's U-bolts`."""
     labels = {label: key for key, label in OF_OBSTACLES.items()}
     for mark in ("'s ", "s' "):
         name, found, label = rest.rpartition(mark)
-        if found:
-            return name + mark[:-2].replace("'", ""), labels.get(label, label.replace(" ", "_"))
+        name += mark[:-2].replace("'", "") if name else ""
+        whole = _number(rest, there) is not None
+        if found and not whole and (not name or label in labels or _number(name, there) is not None):
+            return name, labels.get(label, label.replace(" ", "_"))
     return rest, usual
+
+
+def _number(name: str, there: list[dict[str, Any]]) -> int | None:
+    """Which of those that are there is called so."""
+    return next((at for at, one in enumerate(there) if said(name) in {said(words) for words in _called(one)}), None)
 
 
 def _called(table: Mapping[str, Any]) -> list[str]:

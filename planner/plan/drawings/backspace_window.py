@@ -1,7 +1,9 @@
 """Diameter × backspace: which pairs keep every limit, and for the others the limit that they break, by letter."""
 
 from collections.abc import Sequence
+from itertools import cycle
 from math import ceil, floor, log10
+from string import ascii_uppercase
 from typing import NamedTuple
 
 from planner.plan.drawings.drawn_values import drawing_of, known_values, missing_entries, short
@@ -89,8 +91,6 @@ def _round_steps(least: float) -> list[float]:
 
 FITS, UNSURE = "·", "?"
 
-_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-
 _LEAST_REACH = 0.05  # m of backspace shown to either side of the planned one
 
 _TALLER, _LOWER = 0.08, 0.14  # of the planned diameter, shown above and below it
@@ -133,7 +133,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
         at_plan = _with_door(opened, fitment, axle, planned)[0][0]
         broken[marked[0]][marked[1]] = at_plan  # as it is planned, and not as the round pair beside it
     names = dict.fromkeys(name for line in broken for name in line if name is not None)
-    letters = {name: _LETTERS[at % 26] for at, name in enumerate(names)}
+    letters = dict(zip(names, cycle(ascii_uppercase), strict=False))
     needs = opened.swept.needs.get(opened.spot("window_width", fitment=fitment, axle=axle), ())
     unsure = [UNMEASURED[key] for key in needs if key in UNMEASURED]
     fits = UNSURE if unsure else FITS

@@ -5,7 +5,9 @@ is proven: the cell nearest to it is marked, and says that.
 """
 
 from collections.abc import Mapping, Sequence
+from itertools import cycle
 from math import degrees, hypot
+from string import ascii_lowercase
 from typing import NamedTuple
 
 from planner.plan.drawings.drawn_values import drawing_of, length
@@ -78,7 +80,7 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
     if own.name in {one.name for one in moving or obstacles} and own.spare < seen[row][column].spare:
         seen[row][column] = own  # the sweep sees what lies between the cells
     names = dict.fromkeys(one.name for line in seen for one in line)
-    letters = {name: chr(ord("a") + at % 26) for at, name in enumerate(names)}
+    letters = dict(zip(names, cycle(ascii_lowercase), strict=False))
     cells = tuple(tuple(_mark(one, style) + letters[one.name] for one in line) for line in seen)
     return Grid(
         title,
@@ -112,7 +114,7 @@ def _through(low: float, high: float, count: int) -> tuple[float, ...]:
     """Evenly from low to high with nothing itself among them, where it lies between."""
     if high - low < 1e-9:
         return (0.0,)
-    step = (high - low) / max(count - 1, 1)
+    step = (high - low) / (count - 1)
     below = max(1, round(-low / step)) if low < -1e-9 else 0
     above = max(1, count - 1 - below) if high > 1e-9 else 0
     down = evenly(low, 0.0, below + 1)[:-1] if below else ()

@@ -28,14 +28,12 @@ def size(width: int, height: int) -> tuple[int, int]:
     return max(1, height - 3), max(10, width - min(_LONGEST, width // 3) - 2)
 
 
-def task_bars(
-    tasks: Sequence[tuple[str, date | float, date | float, bool]], rows: int = 1000, columns: int = 50
-) -> Grid:
+def task_bars(tasks: Sequence[tuple[str, date | float, date | float, bool]], rows: int, columns: int) -> Grid:
     """Each task on a row in the order given; columns are equal stretches of time, and each task has one at least.
 
     Where there are more than `rows`, those on the critical path stay before others.
 
-    >>> task_bars([("drain", 0.0, 1.0, True), ("look", 0.0, 0.5, False), ("pull", 1.0, 2.0, True)], columns=4).cells
+    >>> task_bars([("drain", 0.0, 1.0, True), ("look", 0.0, 0.5, False), ("pull", 1.0, 2.0, True)], 3, 4).cells
     (('█', '█', ' ', ' '), ('░', ' ', ' ', ' '), (' ', ' ', '█', '█'))
     """
     title = "tasks over time"

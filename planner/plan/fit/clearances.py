@@ -160,12 +160,17 @@ def sure_clearance(here: SweptWheel, one: SweptObstacle) -> float:
 def onset(here: SweptWheel, one: SweptObstacle) -> Onset:
     """From where on the obstacle comes nearer than it wants, at the worst of the tolerances."""
     offset = here.readings["offset"]
-    path, section = trace(here.wide, one), filled(here.large, (offset.low, offset.high))
+    return _onset(here.wide, here.large, (offset.low, offset.high), one, here.motion.face_to_face)
+
+
+@lru_cache(maxsize=2048)
+def _onset(wide: Motion, large: TireSection, offsets: Ends, one: SweptObstacle, face_to_face: float) -> Onset:
+    path, section = trace(wide, one), filled(large, offsets)
     cross = steer = None
     if one.rides == "body":
         breach = roll_limit(path, section)
-        cross = breach.roll * here.motion.face_to_face if breach.place is not None else None
-    if one.rides != "knuckle" and (here.wide.steer_in or here.wide.steer_out):
+        cross = breach.roll * face_to_face if breach.place is not None else None
+    if one.rides != "knuckle" and (wide.steer_in or wide.steer_out):
         ways = [steer_limit([path], section, way, ONSET_STEP) for way in ("in", "out")]
         steer = min((way.angle for way in ways if way.binds is not None), default=None)
     return Onset(cross, steer)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import inf
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from planner.plan.fit.backspace_limits import backspace_limits, rule_spot
 from planner.plan.fit.fit_question import BothSides, FitAsked, FitLimits, FitObstacle, SweepSide, across, both_sides
@@ -13,7 +14,12 @@ from planner.plan.fit.swept_wheel import SweptWheel, keys_behind
 from planner.plan.truck.project import INBOARD, OpenProject
 from planner.plan.truck.sweep_results import band
 from planner.trade.fit.limits import LargestTire, Limit, SteerLimit, Way, largest_tire, steer_limit
+from planner.trade.fit.motion import Motion, SweptObstacle
+from planner.trade.fit.section import TireSection
+from planner.trade.fit.trace import Trace, trace
 from planner.worksheet.outcome import Known, Waiting
+
+AskedPath: TypeAlias = tuple[Motion, SweptObstacle, bool]  # what a trace is made of
 
 DOOR_RULE = "taller_than_the_door"
 
@@ -112,10 +118,27 @@ def _standing(asked: FitAsked, wanted: BothSides, must: BothSides, tall: Diamete
 
 def _least_steer(side: SweepSide, way: Way) -> SteerLimit:
     """The most steer that every tire allows."""
-    return min((steer_limit(side.steered, tire, way) for tire in side.standing), key=lambda one: one.angle)
+    return min((_steer(_asked(side.steered), tire, way) for tire in side.standing), key=lambda one: one.angle)
 
 
 def _least_largest(side: SweepSide, low: float, high: float, limits: Sequence[Limit]) -> LargestTire:
     """The largest diameter that both tires of a pair may have: they are of one size."""
-    found = [largest_tire(side.paths, tire, low, high, limits) for tire in side.standing]
+    found = [_largest(_asked(side.paths), tire, low, high, tuple(limits)) for tire in side.standing]
     return min(found, key=lambda one: -inf if one.diameter is None else one.diameter)
+
+
+def _asked(paths: Sequence[Trace]) -> tuple[AskedPath, ...]:
+    return tuple((path.motion, path.obstacle, path.kind) for path in paths)
+
+
+@lru_cache(maxsize=256)
+def _steer(paths: tuple[AskedPath, ...], tire: TireSection, way: Way) -> SteerLimit:
+    """Kept, as a clearance is: an edit of what nothing here reads asks it again."""
+    return steer_limit([trace(*one) for one in paths], tire, way)
+
+
+@lru_cache(maxsize=256)
+def _largest(
+    paths: tuple[AskedPath, ...], tire: TireSection, low: float, high: float, limits: tuple[Limit, ...]
+) -> LargestTire:
+    return largest_tire([trace(*one) for one in paths], tire, low, high, limits)

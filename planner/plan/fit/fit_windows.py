@@ -161,7 +161,7 @@ def _window(
         return
     width = best.high - best.low
     yield "width", band(width, width, kindest.high - kindest.low)
-    yield "words", f"{low} sets the low end, {high} above"
+    yield "words", f"{low} sets the low end, {high} the high end"
     step = asked.opened.sheet.value(asked.opened.spot("backspace_step"))
     choice = choose(Window((best,), None), step, asked.as_found, asked.makers_tolerance)
     if choice is not None:

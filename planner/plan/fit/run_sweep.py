@@ -25,7 +25,7 @@ from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import AT_END, AT_OBSTACLE, Result, SweepResults
 from planner.trade.fit.sweep import inside_at_rest
-from planner.worksheet.outcome import Known, Spot, Waiting
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 
 # Limits by the reading that each takes the place of, whose own tolerance brings nothing to it.
 LIMITS = {
@@ -135,6 +135,11 @@ def _sweep_one(
             dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
         )
         return
+    failed = next((why for spot in lacking if (why := _why_failed(opened, spot))), "")
+    if failed:
+        into.troubles.update(dict.fromkeys((*spots.values(), *(() if limited else end_spots)), failed))
+        if not limited:
+            return
     if lacking:
         if lost_spot:
             bar()
@@ -224,6 +229,11 @@ def unmeasured_key(one: PlannedObstacle) -> str:
     lacks = (entry for entry in ("axle", "at", "moves_with") if getattr(one.measured, entry) is None)
     lacking = next(lacks, "")
     return one.key_of(lacking) if lacking else ""
+
+
+def _why_failed(opened: OpenProject, spot: Spot) -> str:
+    outcome = opened.sheet.outcome(spot)
+    return outcome.why if isinstance(outcome, Failed) else ""
 
 
 def _is_barred(opened: OpenProject, spot: Spot) -> bool:

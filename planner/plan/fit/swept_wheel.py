@@ -20,7 +20,7 @@ from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.project.models.measurements import Obstacle
 from planner.trade.fit.motion import Motion, Point, SweptObstacle, lean_doubt, refuse
 from planner.trade.fit.section import TireSection
-from planner.worksheet.outcome import Known, Spot, Waiting
+from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 from planner.worksheet.sheet import Worksheet
 
 TireName = Literal["", "inner", "outer"]
@@ -165,9 +165,19 @@ def keys_behind(opened: OpenProject, spots: Iterable[Spot]) -> tuple[str, ...]:
     keys: list[str] = []
     for spot in spots:
         outcome = opened.sheet.outcome(spot)
-        needs = (*outcome.needs, *outcome.either) if isinstance(outcome, Waiting) else ()
+        needs: Iterable[Spot] = (*outcome.needs, *outcome.either) if isinstance(outcome, Waiting) else ()
+        if isinstance(outcome, Failed) and outcome.spot is not None:
+            needs = _in_place_of(opened, outcome.spot, outcome.key)
         keys += [key for need in needs or (spot,) for key in opened.keys_needed(need)]
     return tuple(dict.fromkeys(keys))
+
+
+def _in_place_of(opened: OpenProject, failed: Spot, impossible: str) -> tuple[Spot, ...]:
+    """What would take the place of a figure that failed: itself where it may be entered, else what it was given."""
+    if failed.node in opened.sheet.catalog.facts:
+        return (failed,)
+    read = (opened.sheet.entered(one) for one in opened.sheet.inputs(failed) if one.node == impossible)
+    return tuple(one for one in read if one is not None)
 
 
 OTHER_END = {"high": "low", "low": "high", "value": "value"}

@@ -219,7 +219,7 @@ def _apart(opened: OpenProject) -> Iterator[Flag]:
     """Every entry that was read more than once: whether its readings agree, or a person chose one of them."""
     for key, one in read_entries(opened):
         if len(one.readings) > 1:
-            name = clean(opened.typed(key))
+            name = clean(opened.spoken(key))
             seen = {
                 "read_entry": name,
                 "readings_apart": "" if isinstance(one.which, int) else apart_text(one),

@@ -50,7 +50,12 @@ def considered(opened: OpenProject, asked: AskedFor, change: LeastChange, becaus
         key = f"axles.{lever.end}.{name}"
         if opened.spot_at(key) is not None:
             sets[key] = opened.text_of(key)
-    fields: dict[str, object] = {"name": says, "kind": lever.kind, "state": "considered", "with": [asked.fitment]}
+    fields: dict[str, object] = {
+        "name": lever.named(change.amount, style),
+        "kind": lever.kind,
+        "state": "considered",
+        "with": [asked.fitment],
+    }
     fields |= {"because": because} if because else {}
     details = {"caution": kind_called(lever.kind).caution}
     at = len(opened.project.changes)
@@ -85,7 +90,7 @@ def started(opened: OpenProject, asked: AskedFor, change: LeastChange | None, na
         raise RefusedChange(f"{asked.fitment} is a candidate already")
     says = asked.size or like
     if change is not None:
-        says += f", {change.lever.says(change.amount, style)}"
+        says += f", {change.lever.named(change.amount, style)}"
     begun = begin_candidate(opened, name, says, like)
     fields = copy.deepcopy(dict(cast(dict[str, Any], begun.changes["fitments", name])))
     if asked.size:

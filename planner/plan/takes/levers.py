@@ -77,6 +77,10 @@ class Lever(NamedTuple):
         share = first.at(amount) / first.now if first is not None and first.now else 1.0
         return Trial({spot: one.now * share for one in self.entries for spot in one.spots}, self.trial(amount).moved)
 
+    def named(self, amount: float, style: Style) -> str:
+        """What is done, without what it is now: as a change is called, which may be read when that is long gone."""
+        return self._replace(template=self.template.replace(" ({was})", "")).says(amount, style)
+
     def says(self, amount: float, style: Style) -> str:
         """What is done, in words: `set the front steering stops at no more than 24.5° (now 26.0°)`."""
         by = show_plain(amount, DISTANCE.smallest(), style) if self.obstacles else ""

@@ -97,7 +97,7 @@ _FACTS: dict[str, tuple[Kind, str, str]] = {
     "standing_stops": (TEXT, "the stops raised since", "rear: wheel and hub have different bolt circles"),
     "ordered_part": (TEXT, "an ordered part", "wheels"),
     "printed_sheet": (TEXT, "a printed sheet", "sheet 3 (order)"),
-    "moved_since": (TEXT, "what a record rested on that has changed since", "use.top_speed was 55 mph, now 60 mph"),
+    "moved_since": (TEXT, "what a record rested on that has changed since", "top speed was 55 mph, now 60 mph"),
     "wanted_part": (TEXT, "a part that isn't ordered", "wheels"),
     "order_by": (TEXT, "the last day to order it by the schedule", "2026-08-14"),
     "came_wheel": (TEXT, "a wheel that came, measured", "W3"),
@@ -120,7 +120,7 @@ _FACTS: dict[str, tuple[Kind, str, str]] = {
     "measured_apart": (TEXT, "what of it was measured otherwise than planned", "the stop angle is 29 deg, planned 26"),
     "inspections": (TEXT, "how many inspections are looked after, now that the truck is on the road", "12"),
     "overdue_since": (TEXT, "what of it is overdue, and since when", "use.nuts.front is OVERDUE since 2027-05-01"),
-    "read_entry": (TEXT, "an entry with more than one reading", "axles.front.fender.face_to_edge"),
+    "read_entry": (TEXT, "an entry with more than one reading", "front hub face to fender edge"),
     "readings_apart": (
         TEXT,
         "two of its readings that contradict each other",

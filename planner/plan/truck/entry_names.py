@@ -88,6 +88,11 @@ def name_of(key: Key, data: Mapping[str, Any]) -> str:
     return f"{of} {_words(rest[0])}" if of else ""
 
 
+def lasting_name(key: Key) -> str:
+    """What people call the entry at a key, in whatever state of the file; empty for one in a list, which may shift."""
+    return "" if any(isinstance(part, int) for part in key) else name_of(key, {})
+
+
 def _inner(parts: Key) -> str:
     """The words of an entry of a table, with the table before it."""
     table, field = (parts[0], parts[-1]) if len(parts) == 2 else ("", parts[0])

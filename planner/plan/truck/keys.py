@@ -178,13 +178,20 @@ def _there(data: Any, name: str | int) -> str | int:
 
 
 def _called(found: FoundKey, inner: Wants, names: list[str | int]) -> tuple[FoundKey, list[str | int]] | None:
-    """A table in a list by its own name, which may have dots in it: the longest name that fits."""
+    """A table in a list by its own name, which may have dots in it, or its end before that: the longest that fits."""
     for end in range(len(names), 0, -1):
         called = ".".join(str(name) for name in names[:end])
-        for at, table in enumerate(found.value or ()):
-            if name_among((str(table[own]) for own in _NAMES if own in table), called):
-                return FoundKey((*found.key, at), inner, table), names[end:]
+        for ends in (False, True):  # `front spring` is the spring of the front axle where nothing has the name itself
+            for at, table in enumerate(found.value or ()):
+                if name_among(_called_by(table, ends), called):
+                    return FoundKey((*found.key, at), inner, table), names[end:]
     return None
+
+
+def _called_by(table: dict[str, Any], ends: bool) -> list[str]:
+    if not ends:
+        return [str(table[own]) for own in _NAMES if own in table]
+    return [f"{table['axle']} {table['name']}"] if {"axle", "name"} <= table.keys() else []
 
 
 def _entry(table: FoundKey, name: str, info: Any) -> FoundKey:

@@ -4,7 +4,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.undriven import of_undriven
 from planner.project.facts import AXES
 from planner.trade.wheel.pairs import PAIR
-from planner.worksheet.outcome import Failed, Known, Spot, Waiting
+from planner.worksheet.outcome import Known, Spot, Waiting
 
 # Figures and entries that say nothing of a single wheel, or what the wheel's own offset says already.
 OF_PAIRS = frozenset({
@@ -30,7 +30,7 @@ def in_pairs(opened: OpenProject, fitment: str, axle: str) -> bool:
     tires, disc = (opened.sheet.outcome(opened.spot(n, fitment=fitment, axle=axle)) for n in ("tires", "paired_disc"))
     if isinstance(tires, Known):
         return bool(tires.value == PAIR)
-    return isinstance(disc, Failed) or (isinstance(tires, Waiting) and bool(tires.barred))
+    return not isinstance(disc, Known) or (isinstance(tires, Waiting) and bool(tires.barred))
 
 
 def has_pairs(opened: OpenProject, fitment: str) -> bool:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from planner.plan.truck.catalog import entry_key
@@ -199,6 +200,8 @@ class OpenProject(NamedTuple):
 
     def trouble(self, need: Spot) -> str:
         """Why the sweep could not be made, for a spot that waits for it; empty where nothing was wrong."""
+        if need.node not in NODES:
+            return ""
         return next(
             (self.swept.troubles[s] for n in SWEPT_FOR_NEEDS if (s := Spot(n, need.place)) in self.swept.troubles), ""
         )
@@ -351,6 +354,7 @@ def style_of(project: Project) -> Style:
     return Style(project.vehicle.units, project.vehicle.fractions and project.vehicle.units == "inch")
 
 
+@lru_cache(maxsize=4096)  # asked of every entry in turn
 def entry_name(key: Key) -> str:
     """A key as records, lists and the command line have it; what a change sets goes by its key in quotes there."""
     return as_key(key) if key[:1] == ("changes",) else ".".join(map(str, key))

@@ -88,7 +88,7 @@ def begin_candidate(opened: OpenProject, name: str, description: str, copy_of: s
     if trouble:
         raise RefusedChange(trouble)
     fields = dict(opened.opened.data["fitments"][copy_of]) if copy_of else {}
-    fields = {**fields, "description": clean(description) or name}
+    fields = {**fields, "description": clean(description.strip()) or name}
     says = f"{name} is started{f' as a copy of {clean(copy_of)}' if copy_of else ''}"
     return Recording({("fitments", name): fields}, "candidate", says, "", {"candidate": name})
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from planner.plan.answers.basis import CHOSEN, planned_basis_changes, shown_basis
+from planner.plan.answers.basis import CHOSEN, planned_basis_changes, shown_basis, shown_names
 from planner.plan.answers.basis_words import BasisChange
 from planner.plan.answers.verdicts import verdict_at
 from planner.plan.truck.catalog import entry_key
@@ -67,7 +67,7 @@ def rests_by(opened: OpenProject, names: Iterable[str]) -> frozenset[str]:
         for axle in ("front", "rear")
         if node.removeprefix("planned_") in opened.sheet.catalog.facts
     ]
-    return frozenset({*shown_basis(opened, spots), *missing, *(AGAINST + name for name in names)})
+    return frozenset({*shown_names(opened, spots), *missing, *(AGAINST + name for name in names)})
 
 
 def work_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:

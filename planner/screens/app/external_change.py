@@ -12,6 +12,7 @@ from textual.worker import Worker
 
 from planner.plan.external_change import ChangedFile, look_for_external_change, put_back
 from planner.plan.state import State, read
+from planner.plan.truck.entry_names import lasting_name
 from planner.project.diary_words import move
 from planner.screens.dialogs.long_text import harmless
 from planner.screens.state_app import StateApp
@@ -91,7 +92,7 @@ class ExternalChange(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         found = self._found
         title = CHANGED if found.readable else UNREADABLE if found.digest else GONE
-        lines = [*found.troubles, *found.faults, *map(move, found.moved)] or [
+        lines = [*found.troubles, *found.faults, *(move(one, None, lasting_name) for one in found.moved)] or [
             "No value is different: only comments or spaces."
         ]
         with Vertical(classes="dialog -tall"):

@@ -9,6 +9,7 @@ from textual import work
 from textual.binding import BindingType
 
 from planner.plan.state import return_to
+from planner.plan.truck.entry_names import lasting_name
 from planner.plan.truck.wording import count
 from planner.project.diary import would_change
 from planner.project.diary_entries import DiaryEntry
@@ -83,7 +84,7 @@ class DiaryPlace(PlaceScreen):
 
     def pointed(self, row: ListRow) -> None:
         entry = self._entry(row)
-        lines = entry_lines(entry) if entry else [clean(row.name)]
+        lines = entry_lines(entry, lasting_name) if entry else [clean(row.name)]
         more = len(lines) - BESIDE
         words = "\n".join([*lines[:BESIDE], *([f"… and {more} more: Enter shows everything"] if more > 0 else [])])
         for panel in self.query(SidePanel):
@@ -96,7 +97,7 @@ class DiaryPlace(PlaceScreen):
             self._read()
         elif entry is not None:
             number = entry.number
-            first, *rest = entry_lines(entry)
+            first, *rest = entry_lines(entry, lasting_name)
             shown = LongText(first, "\n".join(rest) or "It left the text of the project as it was.", again="b")
 
             def read(wanted: bool | None) -> None:
@@ -132,7 +133,7 @@ class DiaryPlace(PlaceScreen):
                 self.planner.start_job(f"bringing back entry {number}", lambda state: return_to(state, number, because))
 
         title = f"Bring back what entry {number} left? It changes {count(len(moved), 'key')}:"
-        self.app.push_screen(Agree(title, "\n".join(map(move, moved))), back)
+        self.app.push_screen(Agree(title, "\n".join(move(one, None, lasting_name) for one in moved)), back)
 
 
 def _listed(source: ProjectText, few: int) -> DiaryListing:
@@ -157,7 +158,7 @@ def _row(entry: DiaryEntry) -> ListRow:
     kind = plain(entry.kind)
     about = entry.details.get("task")
     words = f"{kind} {plain(about)}" if isinstance(about, str) else kind
-    moved = [move(one, entry.details.get("obstacles")) for one in entry.moved[:SHOWN]]
+    moved = [move(one, entry.details.get("obstacles"), lasting_name) for one in entry.moved[:SHOWN]]
     more = len(entry.moved) + entry.left_out - len(moved)
     what = "; ".join(
         [plain(entry.because, LONGEST_SAID)] * bool(entry.because) + moved + [f"and {more} more"] * (more > 0)

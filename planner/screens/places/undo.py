@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from planner.plan.state import State
+from planner.plan.truck.entry_names import lasting_name
 from planner.project.diary_reading import read_last
 from planner.project.diary_words import move
 from planner.screens.state_app import StateApp
@@ -17,7 +18,7 @@ async def undo_or_redo(planner: StateApp, what: str, job: Callable[[State], Stat
     def told(state: State) -> State:
         then = job(state)
         entry = read_last(then.source.path, 1).entries[-1]
-        moved = [move(one) for one in entry.moved[:SHOWN]]
+        moved = [move(one, None, lasting_name) for one in entry.moved[:SHOWN]]
         more = len(entry.moved) + entry.left_out - len(moved)
         moved += [f"and {more} more"] if more else []
         said.append("; ".join(moved) or "no value: only comments or spaces")

@@ -222,7 +222,7 @@ def _moved(opened: OpenProject, gone: Iterable[BasisChange]) -> Iterator[tuple[s
     """Each number in one system of units; the same at both axles stands once."""
     alike: dict[tuple[str, str, str], list[str]] = {}
     for one in gone:
-        called = one.called if one.at else clean(opened.spoken(one.called))
+        called = one.called
         alike.setdefault((called, *one.briefly), []).append(one.at)
     for (name, then, now), places in alike.items():
         yield f"{name} ({'; '.join(places)})" if any(places) else name, then, now

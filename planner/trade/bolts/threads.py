@@ -41,6 +41,14 @@ class Engagement(NamedTuple):
     diameters: Multiple | None
 
 
+outer_thread_ratio = assumed(
+    Ratio,
+    "1.43 ± 0.07",
+    means="thread outside of an inner nut, as times the stud's diameter",
+    ground=practice("1 1/8-16 on 3/4-16, M30 on M20 and on M22"),
+)
+
+
 @figure(
     means="tensile stress area of the studs, from threads per inch or pitch",
     ground=INCH_THREADS.recalled("stress area formula; ISO 898-1 for metric threads"),

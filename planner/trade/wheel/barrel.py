@@ -28,7 +28,7 @@ def specified_rim_diameter(rim_diameter_code: RimCode) -> Length:
     """The bead seat's diameter in m; not the code in inches, and not the nominal diameter of the tire formulas.
 
     Whole codes are drop-center rims with 5° bead seats, codes in .5 are rims with 15° seats. A flat-base truck rim
-    of the same code is another diameter again: measure it. Raises `Impossible` for a code that the table lacks.
+    of the same code is another diameter again: measure it. Raises Impossible for a code that the table lacks.
 
     >>> specified_rim_diameter(15)
     0.3802

@@ -35,24 +35,26 @@ def paired_disc(
     pair_held_by: Text | None = None,
     offset_face: Text | None = None,
 ) -> Distance | None:
-    """What a pair's wheels are moved apart by beyond their offset, in m; no answer for a pair without a thickness.
+    """What a pair's wheels are moved apart by beyond their offset, in m; no answer for a pair without a thickness, nor
+    where something was entered of a pair and nobody said how many tires stand on the axle.
 
-    Raises Impossible for rims that are clamped to a spoked hub: no disc says where those stand; and where something was
-    entered of a pair, and nobody said how many tires stand on the axle.
+    Raises Impossible for rims that are clamped to a spoked hub: no disc says where those stand.
 
-    >>> paired_disc(2), paired_disc(4, 0.5), paired_disc(4)
-    (0.0, 0.5, None)
+    >>> paired_disc(2), paired_disc(4, 0.5), paired_disc(4), paired_disc(None, 0.5, "inner nuts")
+    (0.0, 0.5, None, None)
     """
     if tires is None and (pair_held_by or offset_face):
-        raise Impossible(
-            "tires", "nothing entered", "4 if there are two wheels side by side at each end, 2 if there is one"
-        )
+        return None
     if not is_pair(tires):
         return 0.0
+    _refuse_clamps(pair_held_by)
+    return disc_thickness
+
+
+def _refuse_clamps(pair_held_by: str | None) -> None:
     if pair_held_by == "clamps":
         accepted = "wheels with discs: the planner can't place rims clamped to a spoked hub"
         raise Impossible("pair_held_by", "{pair_held_by}", accepted)
-    return disc_thickness
 
 
 @figure(
@@ -65,13 +67,14 @@ def clamped_thickness(
 ) -> Distance | None:
     """In m. An inner nut holds the inner disc alone, and the outer wheel's nut goes onto that nut.
 
-    No answer for a pair of which nobody said what holds it.
+    No answer for a pair of which nobody said what holds it; raises Impossible for one that is clamped to spokes.
 
     >>> clamped_thickness(0.5), clamped_thickness(0.5, 4, "long studs"), clamped_thickness(0.5, 4, "inner nuts")
     (0.5, 1.0, 0.5)
     """
     if not is_pair(tires):
         return disc_thickness
+    _refuse_clamps(pair_held_by)
     return {"long studs": 2 * disc_thickness, "inner nuts": disc_thickness}.get(pair_held_by or "")
 
 

@@ -1,0 +1,259 @@
+"""A whole build with pairs behind, by commands and on the screens, from an empty folder to the build record.
+
+What an experienced builder expects of it stands in expected_builds/pairs.md, by number, with its reasons; it was
+written down before the first run.
+"""
+
+import json
+from pathlib import Path
+
+import pytest
+from made_pictures import jpeg, png
+from screens_visit import Visit, sit, visit
+from whole_build import Build, given
+
+from planner.screens.widgets.editor import Editor
+
+pytestmark = pytest.mark.slow
+
+ANSWERS = (
+    "8.25-20",
+    "multi",
+    "10, 3.476",
+    "33 tape",
+    "4",
+    "10 5/8",
+    "8 7/8",
+    "rear spring's U-bolts: 0, 11 1/4, 5",
+    "2",
+    "-1/2",
+    "9R22.5",
+    "6.75",
+)
+SECOND = """entry,value,by,on,how
+axles.rear.hub.pilot,8.681 in ± 0.005 in,machine shop,2026-11-28,micrometer
+axles.front.hub.pilot,8.681 in ± 0.005 in,machine shop,2026-11-28,micrometer
+axles.rear.studs.adjacent_spacing,3.4765 in ± 0.003 in,machine shop,2026-11-28,caliper
+axles.front.studs.adjacent_spacing,3.4765 in ± 0.003 in,machine shop,2026-11-28,caliper
+axles.rear.brake.radius,8 7/8 in ± 1/32 in,neighbor,2026-11-28,board and square
+axles.front.brake.radius,8 1/2 in ± 1/32 in,neighbor,2026-11-28,board and square
+rear spring's U-bolts's position,"0 in ± 1/8 in, -11 5/16 in ± 1/8 in, 5 in ± 1/8 in",neighbor,2026-11-28,square
+front spring's position,"-6 in ± 1/8 in, -22 in ± 1/8 in, 4 in ± 1/8 in",neighbor,2026-11-28,square
+"""
+OFFSET = "fitments.nine.wheel.offset"
+BAR = ("-16 in ± 1/8 in", "3/16 in ± 1/8 in", "2 in ± 1/8 in")
+PAIR = "fitments.nine.rear.pair"
+
+
+class PairsBuild(Build):
+    """With what stood on the screens at a step, what they told in passing, and what held."""
+
+    def __init__(self, folder: Path, name: str, written: str, planned: str) -> None:
+        super().__init__(folder, name, written, planned)
+        self.screens, self.notes, self.kept = dict[str, str](), dict[str, list[str]](), dict[str, bool]()
+
+
+def begun(folder: Path) -> PairsBuild:
+    one = PairsBuild(folder, "gravel", written="pairs", planned="nine")
+    one.run("ask", one.file, "--units", "inch", step="ask", typed="".join(f"{each}\n" for each in ANSWERS))
+    one.check("first evening")
+    return one
+
+
+def measured(one: PairsBuild) -> None:
+    table = one.file.with_name("evening.csv")
+    table.write_text(given("pairs.csv"), "utf-8")
+    one.run("import", one.file, table, "--apply", "--because", "second evening", step="import")
+    one.run("import", one.file, table, step="import again")
+    with one.file.open("a", encoding="utf-8") as text:
+        text.write(given("pairs.by_hand.toml"))
+    one.run("diary", one.file, "catch-up", "--because", "papers, plates and wishes", step="by hand")
+    one.typed("truck")
+    one.typed("found")
+
+
+def with_a_candidate(one: PairsBuild) -> None:
+    sit(_begin_a_candidate(one))
+    one.typed("planned")
+
+
+def chosen(one: PairsBuild) -> None:
+    sit(_enter_the_pair(one))
+    one.check("planned")
+    sizes = ("--only", "9R22.5", "--only", "8R22.5", "--only", "255/70R22.5")
+    one.run("propose", one.file, *sizes, "--json", step="propose")
+    one.run("takes", one.file, "255/70R22.5", step="takes")
+    one.printed("measuring", "--next")
+    one.typed("spare")
+    one.typed("parts")
+    one.printed("order")
+    one.said["order once"] = one.said["order"]
+
+
+def before_the_order(one: PairsBuild) -> None:
+    file = one.file
+    sit(_told_to_the_wrong_face(one))
+    one.check("R1")
+    one.change("R1 settled", "fitments.nine.rear.wheel.offset=5 3/16 in ± 1/32 in")
+    one.check("R1 settled")
+    one.change("R1 to the hub", "fitments.nine.rear.wheel.offset=", "fitments.nine.rear.wheel.offset_face=hub")
+    bar = {"name": "rock bar", "axle": "rear", "kind": "other", "moves_with": "body", "wants": "1/4 in"}
+    number = file.read_text("utf-8").count("[[obstacles]]")
+    one.change(
+        "R2", *(f"obstacles[{number}].{key}={value}" for key, value in bar.items()),
+        f"obstacles[{number}].at={json.dumps(BAR)}",
+    )  # fmt: skip
+    one.check("R2")
+    one.change("R2 on the axle", "obstacles.rock bar.moves_with=axle")
+    one.check("R2 on the axle")
+    one.change("R2 gone", f"obstacles[{number}]=", because="cut off; the pit's road is clean gravel now")
+    one.change("R3", "axles.rear.laden_load=15,450 lb")
+    one.check("R3")
+    one.change("R3 settled", "axles.rear.laden_load=14,300 lb", because="load line painted at 14,300")
+    one.change("R4", "parts.wheels.price=265", "parts.wheels.lead_time=16 weeks")
+    one.change("R4 settled", "parts.wheels.price=210", "parts.wheels.lead_time=8 weeks")
+    one.change("R5", "offered[0].lead_time=26 weeks", "parts.tires.lead_time=26 weeks")
+    one.typed("eight")
+    one.run("compare", file, "nine", "eight", "--json", step="R5 compare")
+    one.check("R5")
+    one.change("R5 settled", "offered[0].lead_time=3 weeks", "parts.tires.lead_time=3 weeks")
+
+
+def ordered(one: PairsBuild) -> None:
+    file = one.file
+    second = file.with_name("second.csv")
+    second.write_text(SECOND, "utf-8")
+    one.run("import", file, second, "--apply", "--because", "second readings for the order", step="second readings")
+    one.run("task", file, "tick", "decide.wheel", "--anyway", "--because", "measured before this list was begun")
+    for kind in ("order", "wall", "checklist"):
+        one.printed(kind)
+    one.change("ordered", "parts.wheels.state=ordered", "parts.wheels.payments[0].amount=1470")
+    one.change("R6", "fitments.nine.wheel.disc_thickness=9/16 in ± 1/64 in", because="the wheels came with 9/16 in")
+    one.check("R6")
+    one.printed("slip", "--since", "2")
+    again = ("axles.rear.studs.length=1 1/2 in ± 1/64 in", "axles.rear.fender.face_to_edge=10 5/8 in ± 1/64 in")
+    one.change("R6 measured", *again)
+    one.check("R6 measured")
+    one.change("R7", "axles.rear.nuts.thread=7/8-14", because="what came in the box")
+    one.change("R7 settled", "axles.rear.nuts.thread=3/4-16", because="the right ones")
+    sit(_on_the_screens(one))
+
+
+def fitted(one: PairsBuild) -> None:
+    file = one.file
+    wheels = {"mark": "W5", "position": "rear left inner", "lateral_runout": "0.095 in", "state": "received"}
+    one.change("R9 ordered so", "fitments.nine.wheel.lateral_runout=0.045 in")
+    one.change("R9", *(f"wheels[0].{key}={value}" for key, value in wheels.items()))
+    refund = ("parts.wheels.payments[1].amount=210", "parts.wheels.payments[1].refund=yes")
+    one.change("R9 back", "wheels.W5.state=sent back", *refund)
+    new = {"mark": "W8", "position": "rear left inner", "lateral_runout": "0.030 in", "state": "accepted"}
+    one.change("R9 new", *(f"wheels[1].{key}={value}" for key, value in new.items()))
+    one.change("R11", "fitments.nine.front.wheel.offset=4 1/2 in ± 1/32 in")
+    one.change("R11 taken back", "fitments.nine.front.wheel.offset=")
+    standing = (f"{PAIR}.spacing=10 5/8 in ± 1/8 in", f"{PAIR}.sidewall_gap=5/8 in ± 1/8 in")
+    one.change("R12 wrong", f"{PAIR}.spacing=9 1/2 in ± 1/8 in")
+    one.change("R12", *standing, f"{PAIR}.inner_valve_reached=yes")
+    one.check("R12")
+
+
+def at_the_end(one: PairsBuild) -> None:
+    file, folder = one.file, one.file.parent
+    stages = ("plan.stages[0].name=front first", "plan.stages[0].front=nine", "plan.stages[1].name=rear first")
+    one.change("stages", *stages, "plan.stages[1].rear=nine", "plan.stages[1].front=found")
+    one.run("check", file, "--stage", "front first", step="front first")
+    one.run("check", file, "--stage", "rear first", step="rear first")
+    (folder / "hubs.png").write_bytes(png(120, 90))
+    (folder / "scale.jpg").write_bytes(jpeg(120, 90))
+    one.change("photos", 'readings[0].photos=["hubs.png"]', 'readings[1].photos=["scale.jpg", "lost.png"]')
+    one.printed("look")
+    one.printed("record")
+    one.run("export", file, "-o", folder / "tables")
+    one.run("diary", file, "--all", step="diary")
+
+
+PARTS = (measured, with_a_candidate, chosen, before_the_order, ordered, fitted, at_the_end)
+
+
+async def find(here: Visit, words: str) -> None:
+    await here.press("slash")
+    here.app.focused.value = words
+    await here.press("enter")
+
+
+async def enter(here: Visit, key: str, value: str) -> None:
+    await find(here, key)
+    assert here.app.screen.row_list.current.key == key
+    await here.press("enter")
+    here.app.focused.value = value
+    await here.press("enter")
+    assert not here.app.screen.query_one(Editor).is_open, here.screen
+
+
+async def to(here: Visit, place: str) -> None:
+    await here.press("f2")  # where words are taken a letter begins the field
+    here.point_at(place)
+    await here.press("enter")
+
+
+async def _begin_a_candidate(one: PairsBuild) -> None:
+    async with visit(one.file) as here:
+        await to(here, "tire choice")
+        await here.press("ctrl+n")
+        await here.type("nine")
+        await here.press("enter")
+        await here.type("9R22.5 133/131L")
+        await here.press("enter")
+
+
+async def _enter_the_pair(one: PairsBuild) -> None:
+    async with visit(one.file) as here:
+        await to(here, "wheel")
+        one.screens["wheel"] = here.screen
+        for key, value in (
+            ("pair.held_by", "inner nuts"),
+            ("pair.inner_nut_torque", "400 ft·lb"),
+            ("wheel.offset_face", "hub"),
+        ):
+            await enter(here, f"fitments.nine.{key}", value)
+        await to(here, "candidates")
+        here.point_at("nine")
+        await here.press("space")
+        await here.type("it carries the rating on four, and one spare does for both ends")
+        await here.press("enter")
+        await to(here, "fit")
+        one.screens["fit"] = here.screen
+
+
+async def _told_to_the_wrong_face(one: PairsBuild) -> None:
+    async with visit(one.file) as here:
+        await enter(here, "fitments.nine.rear.wheel.offset_face", "disc")
+        one.screens["R1"] = here.screen
+        one.notes["R1"] = list(here.said)
+
+
+async def _on_the_screens(one: PairsBuild) -> None:
+    """Pairs that do not match, a caution accepted, a slip of the pen undone, a task ticked, the wall printed."""
+    key = "fitments.nine.pair.diameter_difference"
+    async with visit(one.file) as here:
+        await enter(here, key, "1/2 in ± 1/16 in")
+        one.screens["R8"] = here.screen
+        one.check("R8")
+        await enter(here, key, "1/8 in ± 1/16 in")
+        one.check("R8 settled")
+        before = one.file.read_bytes()
+        await enter(here, OFFSET, "4 1/4 in ± 1/32 in")
+        one.screens["R10"] = here.screen
+        one.check("R10")
+        await here.press("u")
+        one.screens["undo"] = here.screen
+        await here.press("enter")
+        one.kept["R10 undone"] = one.file.read_bytes() == before
+
+
+@pytest.fixture(scope="module")
+def build(tmp_path_factory: pytest.TempPathFactory) -> PairsBuild:
+    """The build from the first evening to the record; the tests look at what was said on the way."""
+    one = begun(tmp_path_factory.mktemp("gravel"))
+    for part in PARTS:
+        part(one)
+    return one
