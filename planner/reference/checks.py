@@ -44,6 +44,12 @@ LIBRARIES = (
     ("scipy", "where steer, travel and roll carry the wheel", "tests/trade/fit/conftest.py"),
     ("shapely", "how far a point is from the tire's section", "tests/trade/fit/conftest.py"),
     ("trimesh", "how far a point is from the tire as a solid", "tests/trade/fit/conftest.py"),
+    (
+        "shapely",
+        "where each wheel of a truck, drawn whole from its entries, stands",
+        "tests/plan/test_drawn_from_entries.py",
+    ),
+    ("scipy", "the nearest pose of a steered wheel on a crossed axle", "tests/plan/test_drawn_from_entries.py"),
     ("networkx", "the longest path through the work, and circles in it", "tests/plan/test_schedule.py"),
     ("uncertainties", "how tolerances go through a formula", "tests/worksheet/test_tolerance.py"),
     (

@@ -7,7 +7,8 @@ mirror. It knows no offset's sign but the entry's own: the face outboard of the 
 import tomllib
 from copy import deepcopy
 from datetime import date
-from math import hypot, pi, radians, tan
+from itertools import product
+from math import cos, hypot, pi, radians, sin, tan
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -15,9 +16,12 @@ import numpy as np
 import pytest
 import shapely
 import tomli_w
+from plain_truck import PLAIN
+from scipy.optimize import minimize
+from scipy.spatial.transform import Rotation
 from shapely.affinity import scale
 
-from planner.plan.answers.open_project import work_out
+from planner.plan.answers.open_project import open_project, work_out
 from planner.project.reading import understand
 from planner.project.source import parse
 
@@ -36,8 +40,10 @@ def drawn_at_random(draw, taken_to: str, held_by: str) -> SimpleNamespace:
         "edge": (0.0, 0.3), "inset": (0.03, 0.2), "setback": (0.02, 0.12), "face": (-0.02, 0.02),
         "drum": (-0.03, 0.02), "bulge": (0.04, 0.1), "stud": (0.04, 0.07), "lean": (2.0, 12.0),
     }  # fmt: skip
-    shares = zip(low_high.items(), map(float, draw), strict=True)
-    found = {name: low + share * (high - low) for (name, (low, high)), share in shares}
+    found = {
+        name: low + float(share) * (high - low)
+        for (name, (low, high)), share in zip(low_high.items(), draw, strict=True)
+    }
     return SimpleNamespace(**found, taken_to=taken_to, held_by=held_by, seat=0.003, wheelbase=3.5, stop=radians(28))
 
 
@@ -139,3 +145,76 @@ def test_a_pair_behind_is_where_a_drawing_of_the_whole_axle_has_it(draw, taken_t
     assert told("sidewall_gap") == pytest.approx(at_road[1].bounds[0] - at_road[0].bounds[2])
     held = wide(disc, second) if held_by == "long studs" else wide(disc)
     assert told("engaged_length") == pytest.approx(one.stud - held - one.seat)
+
+
+STEERED = """
+format = 2
+[vehicle]
+units = "metric"
+[axles.front]
+face_to_face = "{wide!r} mm exact"
+[axles.front.travel]
+bump = "{bump!r} mm exact"
+droop = "{droop!r} mm exact"
+[axles.front.kingpin]
+inset = "{inset!r} mm exact"
+inclination = "{lean!r} deg exact"
+caster = "{trail!r} deg exact"
+[axles.front.steering]
+stop_angle = "{stop!r} deg exact"
+stop_angle_out = "{stop!r} deg exact"
+[fitments.found.tire]
+overall_diameter = "{across!r} mm exact"
+section_width = "{section!r} mm exact"
+tread_width = "{section!r} mm exact"
+crown_drop = "0 mm exact"
+[fitments.found.wheel]
+rim_width = "150 mm exact"
+rim_diameter = 16
+barrel_radius = "190 mm exact"
+offset = "{offset!r} mm exact"
+[[obstacles]]
+name = "rail"
+axle = "front"
+side = "right"
+moves_with = "body"
+at = ["{x!r} mm exact", "{y!r} mm exact", "{z!r} mm exact"]
+wants = "{wants!r} mm"
+"""
+
+
+@pytest.mark.parametrize("over", [False, True], ids=["beside it", "over it"])
+@pytest.mark.parametrize("seed", [31, 37])
+def test_a_wheel_steered_on_a_crossed_axle_comes_as_near_a_rail_as_a_search_of_all_poses_finds(seed, over, tmp_path):
+    """In the truck's frame, forward, to the right and up: the right wheel turned about its kingpin, the axle about its
+    middle, each end between its stop and its strap. Past its rim the tire, with a square tread, is a plain cylinder."""
+    draw = np.random.default_rng(seed).uniform
+    one = SimpleNamespace(
+        wide=draw(1400, 1800), bump=draw(40, 90), droop=draw(40, 110), inset=draw(30, 150), lean=draw(0, 12),
+        trail=draw(-2, 8), stop=draw(20, 34), across=draw(700, 850), section=draw(180, 260), offset=draw(-40, 60),
+    )  # fmt: skip
+    one.y = draw(-40, 40) - one.offset if over else draw(-390, -330)
+    away, turned = one.across / 2 + one.bump + draw(30, 60) if over else draw(220, 300), draw(-0.9, 0.9)
+    one.x, one.z = away * sin(turned), away * cos(turned)
+    face = one.wide / 2
+    kingpin = np.array([-tan(radians(one.trail)), -tan(radians(one.lean)), 1.0])  # back and inboard at its top
+    kingpin /= np.linalg.norm(kingpin)
+    rail, foot = np.array([one.x, face + one.y, one.z]), np.array([0.0, face - one.inset, 0.0])
+
+    def room(pose: np.ndarray) -> float:
+        steer, right, left = pose  # turned to the right it is carried back by a turn to the left
+        tilt = Rotation.from_euler("x", np.arcsin((right - left) / one.wide))
+        on_axle = tilt.inv().apply(rail - [0.0, 0.0, (right + left) / 2])
+        ahead, out, up = Rotation.from_rotvec(radians(steer) * kingpin).apply(on_axle - foot) + foot
+        beside = max(0.0, abs(out - (face - one.offset)) - one.section / 2)
+        return hypot(beside, max(0.0, hypot(ahead, up) - one.across / 2))
+
+    ends = [(-one.stop, one.stop), (-one.droop, one.bump), (-one.droop, one.bump)]
+    starts = sorted(product(*(np.linspace(low, high, 5) for low, high in ends)), key=room)[:4]
+    least = min(minimize(room, start, bounds=ends, method="Powell", options={"xtol": 1e-6}).fun for start in starts)
+    # What is far from being too near is looked at less closely: so it is, to two millimeters, as near as that.
+    path = tmp_path / "truck.toml"
+    path.write_text(STEERED.format(**vars(one), wants=least - 2.0) + PLAIN, encoding="utf-8")
+    opened = open_project(path, DAY)
+    found = opened.sheet.outcome(opened.spot("least_clearance", fitment="found", obstacle="rail"))
+    assert found.low * 1000 <= least and found.value * 1000 == pytest.approx(least, abs=0.05)
