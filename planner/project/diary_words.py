@@ -80,7 +80,15 @@ def move(one: KeyChange, names: object = None, called: Callable[[Key], str] | No
 
 
 def value(given: Any) -> str:
-    """A value of the file on one harmless line; `nothing` where there is none."""
+    """A value of the file on one harmless line; `nothing` where there is none, a table by its entries."""
     if given is None:
         return "nothing"
-    return plain(given if isinstance(given, str) else json.dumps(given, ensure_ascii=False, default=str))
+    return plain(given if isinstance(given, str) else _in_words(given))
+
+
+def _in_words(given: Any) -> str:
+    if isinstance(given, Mapping):
+        return "; ".join(f"{str(name).replace('_', ' ')} {_in_words(one)}" for name, one in given.items()) or "{}"
+    if isinstance(given, list):
+        return ", ".join(map(_in_words, given)) or "[]"
+    return given if isinstance(given, str) else json.dumps(given, ensure_ascii=False, default=str)
