@@ -92,7 +92,7 @@ def value(given: Any) -> str:
 def _told(given: Any) -> str:
     """A list or a table without the marks of the file; what stands in another is in parentheses."""
     if isinstance(given, dict):
-        return ", ".join(f"{name} {_inner(one)}" for name, one in given.items()) or "empty"
+        return ", ".join(f"{str(name).replace('_', ' ')} {_inner(one)}" for name, one in given.items()) or "empty"
     if isinstance(given, list):
         return ", ".join(map(_inner, given)) or "empty"
     return str(given) if isinstance(given, (str, date, time)) else json.dumps(given, default=str)

@@ -63,7 +63,7 @@ def test_what_is_assumed_is_told_in_words_too():
 
 def test_a_new_obstacle_behind_others_is_told_whole_by_its_name(capsys):
     _, out, _ = call(capsys, "change", COUNTY, "obstacle: new stone=-6 in, -7 in, 3 in")
-    assert '  obstacles."new stone": nothing → {' in out
+    assert "  new stone's position: nothing → [-6 in, -7 in, 3 in]" in out and "{" not in out
 
 
 def test_a_slip_in_a_name_is_told_with_the_nearest_name(capsys):

@@ -165,7 +165,7 @@ def test_the_other_candidate_asks_for_all_that_was_of_the_first(capsys, truck, c
     orders = {"order.drawing", "order.wheels", "order.small"}
     assert told.again == {*CHOICES, *orders, *RECEIVED, *TRIED_ON}
     assert told.parts == {"wheels", "tires", "speedometer_gear"} and told.sheets == set(SHEETS)
-    assert told.why("decide.wheel") == ["chosen set was tall, now modest"]
+    assert told.why("decide.wheel") == ["plan.chosen was tall, now modest"]
     out = call(capsys, "again", truck)[1]
     assert (
         "tasks: decide.tires, decide.wheel" in out and out.count("chosen set was tall, now modest") == 2

@@ -65,7 +65,7 @@ def test_an_entry_longer_than_its_room_is_read_on_beside_the_list_with_tab_and_t
     async def story():
         async with visit(truck, size) as here:
             await here.go("diary")
-            last = read_diary(truck).entries[-1].moved[-1].key[-1]
+            last = read_diary(truck).entries[-1].moved[-1].key[-1].replace("_", " ")
             assert "more below: Tab" in here.screen and f"{last}: nothing" not in here.screen
             await here.press("tab", *["pagedown"] * 10)
             assert f"{last}: nothing" in here.screen and "more below" not in here.screen

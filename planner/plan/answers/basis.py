@@ -6,6 +6,7 @@ from functools import partial
 from planner.plan.answers.basis_words import BasisChange, places_told
 from planner.plan.answers.kept_answers import NOT_ASKED, answer_words, kept_answer, still_stands
 from planner.plan.truck.catalog import ways_in
+from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.project import OpenProject, entry_name
 from planner.plan.truck.sweep_results import NODES
 from planner.plan.truck.wording import place_name
@@ -148,6 +149,11 @@ def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> li
     ]
 
 
+def other_chosen(then: str, now: str) -> BasisChange:
+    """Another candidate is planned."""
+    return BasisChange(name_of(("plan", "chosen"), {}), clean(then), clean(now), key=CHOSEN)
+
+
 def planned_basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[BasisChange, ...]:
     """What has moved under a record of what is planned: where another candidate is, what differs of that one.
 
@@ -159,7 +165,7 @@ def planned_basis_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> 
     if not basis_changes(opened, {now[name]: then for name, then in rested_on.items() if now.get(name, "")}):
         return moved
     then = dict.fromkeys(fitment_of(opened, name) for name in now)
-    return BasisChange(CHOSEN, ", ".join(map(clean, then)), clean(opened.planned[0])), *moved
+    return other_chosen(", ".join(then), opened.planned[0]), *moved
 
 
 def _as_planned(opened: OpenProject, rested_on: Mapping[str, str]) -> dict[str, str]:

@@ -74,7 +74,7 @@ def work_changes(opened: OpenProject, rested_on: Mapping[str, str]) -> tuple[Bas
     """What has moved under a tick or a sheet: values, parts that are gone, stops that came up."""
     values = {name: then for name, then in rested_on.items() if not name.startswith((AGAINST, OF_PART))}
     moved = planned_basis_changes(opened, values)
-    if moved[:1] and moved[0].called == CHOSEN:
+    if moved[:1] and moved[0].key == CHOSEN:
         return moved  # what would be wrong with the other is no news of this order
     return (*moved, *_others(opened, rested_on))
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from planner.plan.answers.basis import CHOSEN, answer_changes, basis_changes, basis_now, rules_in
+from planner.plan.answers.basis import answer_changes, basis_changes, basis_now, other_chosen, rules_in
 from planner.plan.answers.basis_words import UNKNOWN_BASIS, BasisChange
 from planner.plan.answers.mock_up_basis import mock_up_changes
 from planner.plan.truck.project import OpenProject
@@ -13,7 +13,7 @@ from planner.plan.work.parts import NeededPart
 from planner.plan.work.stage_ids import signed_stage_is_over
 from planner.project.models.measurements import Reading
 from planner.project.models.work import Acceptance, Decision, Part, PrintedSheet, RestedOn, Task
-from planner.quantities.text import clean, normal_name, same_name
+from planner.quantities.text import normal_name, same_name
 
 NOT_CHOSEN = "none"
 
@@ -64,7 +64,7 @@ def _chosen_otherwise(opened: OpenProject, one: Decision) -> tuple[BasisChange, 
     planned = opened.project.plan.chosen or NOT_CHOSEN
     if one.question != WHICH or not one.chosen or same_name(one.chosen, planned):
         return ()
-    return (BasisChange(CHOSEN, clean(one.chosen), clean(planned)),)
+    return (other_chosen(one.chosen, planned),)
 
 
 def rests_on_something(record: RestedOn) -> bool:
