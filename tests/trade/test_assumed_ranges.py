@@ -13,6 +13,11 @@ with (FOLDER / "ranges.csv").open(encoding="utf-8", newline="") as file:
     READ = list(csv.DictReader(file))
 
 
+def test_every_assumed_value_is_held_against_something():
+    assumed = {one.node for one in catalog().assumed.values() if not one.limit}
+    assert assumed == {row["assumed"] for row in READ}
+
+
 @pytest.mark.parametrize("row", READ, ids=lambda row: f"{row['assumed']} {row['value']}")
 def test_an_assumed_range_holds_what_was_read(row):
     assumed = catalog().assumed[row["assumed"]]
