@@ -13,7 +13,7 @@ import pytest
 import screens_visit
 from made_pictures import jpeg, png
 from screens_visit import Visit, visit
-from whole_build import LETTER, Build, given, page_size
+from whole_build import Build, given
 
 from planner.screens.widgets.editor import Editor
 
@@ -79,6 +79,7 @@ def measured(one: PairsBuild) -> None:
 def with_a_candidate(one: PairsBuild) -> None:
     sit(_begin_a_candidate(one))
     one.typed("planned")
+    one.change("first given up", "fitments.first=", because="nine is what was meant")
 
 
 def chosen(one: PairsBuild) -> None:
@@ -347,3 +348,59 @@ def test_figures_are_what_was_worked_out_by_hand(
 )
 def test_flags_are_what_a_builder_expects(build: PairsBuild, rule: str, where: str, answer: str) -> None:
     assert build.checked["planned"].answer(rule, where) == answer
+
+
+def test_it_proposes_what_carries_the_load_and_says_what_rules_out_the_rest(build: PairsBuild) -> None:
+    found = json.loads(build.said["propose"].out)
+    listed = [(row["tire"]["designation"], row["backspace_written"]) for row in found["proposals"]]
+    assert listed == [("9R22.5 133/131L", "8 3/4 in")]  # 33, as settled
+    out = {row["tire"]: row["ruled_out_by"] for row in found["sizes"] if not row["fits"]}
+    assert out["8R22.5 125/122M"]["flag"] == "tire.carries_less_than_load"
+    assert out["255/70R22.5 140/137M"]["flag"] == "wheel.sidewalls_too_near"
+    assert "no less offset than 5.34 in" in build.said["takes"].line  # 34, as settled
+
+
+def test_an_order_names_the_pair_and_waits_for_second_readings(build: PairsBuild) -> None:
+    first = build.said["order once"]
+    assert "NOT FOR ORDER" in first.out and "measured only once" in first.line and "pilot, rear" in first.line  # 35
+    for said in ("side by side, dish to dish", "quantity, this order alone 7", "backspace 8.625 in", "offset 4 3/4 in"):
+        assert said in first.line, said  # 36
+    assert build.changed["parts"]["cost"][1]["total"] == 4088  # 37
+
+
+def test_an_offset_told_to_the_wrong_face_is_a_stop_with_its_number(build: PairsBuild) -> None:
+    wrong, right = build.checked["R1"], build.checked["R1 settled"]
+    assert wrong.figure("wheel.dual_spacing", axle="rear") == pytest.approx(9.5 * INCH, abs=0.01 * INCH)
+    assert right.figure("wheel.dual_spacing", axle="rear") == pytest.approx(10.375 * INCH, abs=0.01 * INCH)
+    assert wrong.answer("wheel.spacing_below_makers") == "raised"
+    assert right.answer("wheel.spacing_below_makers") == "clear"
+    assert wrong.answer("wheel.spare_for_each_axle") == "raised"
+    assert right.answer("wheel.spare_for_each_axle") == "too close to call"  # two orders, each with its own ±
+    (told,) = [one for one in wrong.data["flags"] if one["rule"] == "wheel.spacing_below_makers"]
+    assert "5.100 in" in told["do"]
+
+
+def test_what_hangs_between_the_tires_is_found_and_by_what_it_moves_with(build: PairsBuild) -> None:
+    body, axle = build.checked["R2"], build.checked["R2 on the axle"]
+    assert body.answer("fit.tire_touches", "rock bar") == "too close to call"
+    assert axle.answer("fit.tire_touches", "rock bar") == "clear"
+    assert axle.answer("fit.tire_near", "rock bar") == "too close to call"
+    (near,) = [one for one in axle.data["flags"] if (one["rule"], one["where"]) == ("fit.tire_near", "rock bar")]
+    assert "0.392 in" in near["says"]
+
+
+def test_an_overloaded_axle_is_told_apart_from_the_tires_that_carry_it(build: PairsBuild) -> None:
+    assert {"loads.axle_overloaded", "loads.truck_overloaded"} <= build.raised("R3")
+    heavy = build.checked["R3"]
+    assert heavy.answer("tire.carries_less_than_load", "rear") == heavy.answer("wheel.rated_below_load") == "clear"
+    assert heavy.figure("tire.laden_pressure", axle="rear") == pytest.approx(91 * 6894.76, abs=4 * 6894.76)
+
+
+def test_price_and_lead_time_move_money_and_dates_and_no_record(build: PairsBuild) -> None:
+    assert "plan.cost_past_budget" in build.raised("R4") and build.changed["R4"]["cost"][1]["total"] == 4473
+    assert not build.again("R4") and not build.again("R5")
+    other = json.loads(build.said["R5 compare"].out)
+    stops = {one["rule"]: one["answers"] for one in other["flags"] if one["severity"] == "stop"}
+    for rule in ("tire.carries_less_than_load", "tire.carries_less_than_rating"):
+        assert stops[rule] == {"nine": "clear", "eight": "raised"}
+    assert stops["wheel.sidewalls_too_near"]["eight"] == "clear"
