@@ -312,6 +312,9 @@ def test_outer_nuts_clamp_by_the_thread_that_they_turn_on():
     """3/4-16 studs proved for 85 ksi hold 31.7 kip; 250 lbf·ft are 20 kip, or 13.3 on 1 1/8 in: 0.42."""
     weak = truck(axles__rear__studs__torque="250 ft·lb", axles__front__studs__torque="250 ft·lb")
     assert answers(weak, "wheel.studs_slack") == {"front": "clear", "rear": "too close to call"}
+    both = {"fitments__wide__rear__pair": GONE, "fitments__wide__pair": {"held_by": "inner nuts"}}
+    assert answers(truck(axles__front__studs__torque="250 ft·lb", **both), "wheel.studs_slack")["front"] == "clear"
+    assert answers(truck(fitments__wide__rear__pair__held_by=GONE), "wheel.studs_slack")["rear"] == "not known"
 
 
 def test_long_studs_go_through_both_discs():

@@ -8,6 +8,7 @@ from planner.quantities.kinds import (
     POSITION,
     Angle,
     Change,
+    Count,
     Distance,
     Length,
     Position,
@@ -231,10 +232,14 @@ def studs_slack(
     least_proof_share: Ratio,
     nut_torque: Torque,
     outer_thread_ratio: Ratio,
+    tires: Count | None = None,
     pair_held_by: Text | None = None,
-) -> Annotated[Finding, CHANGE]:
+) -> Annotated[Finding | None, CHANGE]:
     """Margin as a part of the proof load; a pair's outer nut turns on the inner one, whose thread outside is wider."""
-    if pair_held_by != "inner nuts":
+    unsaid = pair_held_by is None if tires == 4 else tires is None and pair_held_by is not None
+    if unsaid:  # what holds the pair, or if there is one
+        return None
+    if tires != 4 or pair_held_by != "inner nuts":
         return Finding(clamp_share_of_proof - least_proof_share, {"outer": ""})
     outer = (
         " on the stud's own thread; the outer nuts turn on the inner ones' wider thread and clamp a third less or so"
