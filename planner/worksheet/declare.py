@@ -226,8 +226,9 @@ def rule(
     `notices` names what it sees; `says` is for what is raised, `clear_says` for what is clear, true on every way to a
     clear; they and `cure` may quote inputs and words in braces. `holds` and `fails` are worked examples, written as
     people write: they are its tests and stand on its docs page. `only_with` names inputs without which there is
-    nothing to ask: a wish that nobody has, a spare that nobody carries. `beyond` says how a limit is missed:
-    "short by", or "over by" where it is a greatest value. `if_close` stands for the cure where it is too close to call
+    nothing to ask: a wish that nobody has, a spare that nobody carries; of those that may be left out one is enough to
+    ask for the others. `beyond` says how a limit is missed: "short by", or "over by" where it is a greatest value.
+    `if_close` stands for the cure where it is too close to call
     and no better measurement of the same kind is worth asking for. `bounds` is what people are told of a rule that
     bounds the backspace: along it the margin holds between two ends, or up to one. `bars` names the entries that
     contradict each other where it is raised: nothing that rests on them is known then. With `close_agrees` it is clear

@@ -258,3 +258,14 @@ def test_tables_that_are_none_are_not_known_whole():
     apart = "fit.tightest_point_contradicted"  # of its two readings neither is left
     of_axles = [rule for rule, at in sound() if rule.startswith("fit.") and at in ("front", "rear") and rule != apart]
     assert of_axles and {answers[rule, "front"] for rule in of_axles if (rule, "front") in sound()} == {"not known"}
+
+
+@pytest.mark.parametrize(
+    ("gone", "end", "past"), [("widest_rim", "narrowest_rim", "9 1/4 in"), ("narrowest_rim", "widest_rim", "8 3/4 in")]
+)
+def test_one_end_of_the_rims_that_a_tires_maker_approves_raises_and_never_clears(gone, end, past):
+    # The county truck's rims are 9 in wide, between 8 1/2 and 11 in as its tire's maker approves.
+    tire = "fitments__tall__tire__"
+    for text, answer in (("9 in", "not known"), (past, "raised"), (TAKEN_AWAY, None)):
+        opened = truck(obstacles=[], **{tire + gone: TAKEN_AWAY, tire + end: text})
+        assert told(opened).get(("tire.rim_outside_tires_range", "front")) == answer

@@ -297,6 +297,12 @@ def test_bearings_are_held_to_their_own_rating_where_it_is_entered(tmp_path):
     assert told(truck(tmp_path, rated("601 kg")), "steering.bearings_past_rating") == {"front": "clear"}
     assert told(truck(tmp_path, rated("599 kg")), "loads.bearings_overloaded") == {"front": "raised"}
     assert told(truck(tmp_path), "loads.bearings_overloaded") == {}
+    # what is too much straight ahead is too much in a corner: one cause, told once
+    corner = next(
+        one for one in flags(truck(tmp_path, rated("599 kg"))) if one.rule.name == "steering.bearings_past_rating"
+    )
+    assert corner.verdict.answer == "raised" and corner.under is not None
+    assert corner.under.rule.name == "loads.bearings_overloaded"
 
 
 def test_a_tire_further_out_bends_them_more_in_a_corner(tmp_path):

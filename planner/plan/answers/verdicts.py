@@ -52,10 +52,12 @@ def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
         return True  # one of the two is missing: there is nothing that the other contradicts
     if verdict.answer != "not known" or not verdict.rule.only_with:
         return False
-    inputs = zip(verdict.rule.inputs, reads_of(opened, here), strict=True)
-    asked = [spot for taken, spot in inputs if taken.name in verdict.rule.only_with and spot is not None]
-    outcomes = [opened.sheet.outcome(spot) for spot in asked]
-    return any(isinstance(one, Waiting) and not one.barred for one in outcomes)  # a wish that is not known is one
+    missing = {True: list[bool](), False: list[bool]()}
+    for taken, spot in zip(verdict.rule.inputs, reads_of(opened, here), strict=True):
+        if taken.name in verdict.rule.only_with and spot is not None:
+            outcome = opened.sheet.outcome(spot)  # a wish that is not known is one
+            missing[taken.optional].append(isinstance(outcome, Waiting) and not outcome.barred)
+    return any(missing[False]) or (bool(missing[True]) and all(missing[True]))
 
 
 def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
