@@ -162,7 +162,7 @@ inclination = "{lean!r} deg exact"
 caster = "{trail!r} deg exact"
 [axles.front.steering]
 stop_angle = "{stop!r} deg exact"
-stop_angle_out = "{stop!r} deg exact"
+stop_angle_out = "{less!r} deg exact"
 [fitments.found.tire]
 overall_diameter = "{across!r} mm exact"
 section_width = "{section!r} mm exact"
@@ -193,6 +193,7 @@ def test_a_wheel_steered_on_a_crossed_axle_comes_as_near_a_rail_as_a_search_of_a
         wide=draw(1400, 1800), bump=draw(40, 90), droop=draw(40, 110), inset=draw(30, 150), lean=draw(0, 12),
         trail=draw(-2, 8), stop=draw(20, 34), across=draw(700, 850), section=draw(180, 260), offset=draw(-40, 60),
     )  # fmt: skip
+    one.less = one.stop - draw(4, 8)
     one.y = draw(-40, 40) - one.offset if over else draw(-390, -330)
     away, turned = one.across / 2 + one.bump + draw(30, 60) if over else draw(220, 300), draw(-0.9, 0.9)
     one.x, one.z = away * sin(turned), away * cos(turned)
@@ -202,14 +203,18 @@ def test_a_wheel_steered_on_a_crossed_axle_comes_as_near_a_rail_as_a_search_of_a
     rail, foot = np.array([one.x, face + one.y, one.z]), np.array([0.0, face - one.inset, 0.0])
 
     def room(pose: np.ndarray) -> float:
-        steer, right, left = pose  # turned to the right it is carried back by a turn to the left
+        steer, right, left = pose  # a turn about what stands upright takes what is ahead to the right
         tilt = Rotation.from_euler("x", np.arcsin((right - left) / one.wide))
         on_axle = tilt.inv().apply(rail - [0.0, 0.0, (right + left) / 2])
-        ahead, out, up = Rotation.from_rotvec(radians(steer) * kingpin).apply(on_axle - foot) + foot
+        ahead, out, up = Rotation.from_rotvec(radians(steer) * kingpin).inv().apply(on_axle - foot) + foot
         beside = max(0.0, abs(out - (face - one.offset)) - one.section / 2)
         return hypot(beside, max(0.0, hypot(ahead, up) - one.across / 2))
 
-    ends = [(-one.stop, one.stop), (-one.droop, one.bump), (-one.droop, one.bump)]
+    ends = [
+        (-one.less, one.stop),  # as the inner wheel of a right turn it turns further
+        (-one.droop, one.bump),
+        (-one.droop, one.bump),
+    ]
     starts = sorted(product(*(np.linspace(low, high, 5) for low, high in ends)), key=room)[:4]
     least = min(minimize(room, start, bounds=ends, method="Powell", options={"xtol": 1e-6}).fun for start in starts)
     # What is far from being too near is looked at less closely: so it is, to two millimeters, as near as that.
