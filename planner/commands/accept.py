@@ -1,4 +1,4 @@
-"""`planner accept FILE`: what is raised and can be taken on with a reason; taking it on, and taking that back."""
+"""`planner accept FILE`: what's raised that you can accept; accepts it with your reason, or takes that back."""
 
 from argparse import Namespace, RawDescriptionHelpFormatter
 from collections.abc import Sequence
@@ -102,7 +102,7 @@ def _listed(opened: OpenProject, found: Sequence[Flag], json: bool) -> int:
         if those:
             lines += [ink(title, "strong"), *(line for one in those for line in _row(one)), ""]
     if gone:
-        lines += [ink("Accepted, but no flag is called so, or no longer: look whether one like it stands", "strong")]
+        lines += [ink("Accepted, but there's no flag of that name (anymore): see if one like it is raised", "strong")]
         lines += [line for one in gone for line in _gone(one)]
         lines.append("")
     print("\n".join(lines[:-1]) if lines else "Nothing raised can be accepted, and nothing is.")

@@ -1,4 +1,4 @@
-"""`planner again FILE`: what to look at again since something changed; deciding again, accepting a caution again."""
+"""`planner again FILE`: what to look at again since something changed; decides again, accepts a caution again."""
 
 from argparse import Namespace, RawDescriptionHelpFormatter
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""`planner ask FILE`: one question at a time, the one that decides most first; left off and taken up again anywhere."""
+"""`planner ask FILE`: asks you one question at a time, what decides most first; leave any time, and go on later."""
 
 import sys
 from argparse import RawDescriptionHelpFormatter

@@ -1,4 +1,4 @@
-"""`planner change FILE KEY=VALUE ...`: what a change touches, shown before it is made; made with `--apply`."""
+"""`planner change FILE KEY=VALUE ...`: what a change touches, before you make it; `--apply` makes it."""
 
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Iterable, Sequence

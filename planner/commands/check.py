@@ -56,7 +56,7 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("--waiting", action="store_true", help="list what each missing entry is needed for")
     parser.add_argument("--clear", action="store_true", help="list the rules that are clear, each with its margin")
     parser.add_argument("--readings", action="store_true", help="list every reading, and the entries without one")
-    parser.add_argument("--stage", metavar="NAME", help="check only the truck at one of plan.stages")
+    parser.add_argument("--stage", metavar="NAME", help="check only the truck at one stage of the build")
     parser.add_argument("--json", action="store_true", help="print one JSON object, every figure in SI")
     asked = parser.parse_args(arguments)
     try:
@@ -150,9 +150,9 @@ def _head(opened: OpenProject, full: bool) -> list[str]:
         for said in [] if full else open_changes(opened, planned):
             lines += paragraph(said, 4)
     if opened.fault_at("plan", "chosen"):
-        lines += paragraph("It isn't known which one is chosen (plan.chosen), so each candidate is judged.", 2)
+        lines += paragraph("It isn't known which one is chosen, so each candidate is judged.", 2)
     elif not project.plan.chosen and len(opened.candidates) > 1:
-        lines += paragraph("None is chosen yet (plan.chosen), so each candidate is judged.", 2)
+        lines += paragraph("None is chosen yet, so each candidate is judged.", 2)
     for told in stage_lines(opened, judged_stages(opened, ())):
         lines += paragraph(told, 2)
     return [*lines, ""]

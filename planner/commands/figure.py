@@ -1,4 +1,4 @@
-"""`planner figure NAME key=value ...`: one figure on its own, from values given by hand."""
+"""`planner figure NAME key=value ...`: one figure on its own, from values you give."""
 
 from argparse import RawDescriptionHelpFormatter
 from difflib import get_close_matches

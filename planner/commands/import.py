@@ -1,4 +1,4 @@
-"""`planner import FILE readings.csv`: readings from a table, each held against what is there; made with `--apply`."""
+"""`planner import FILE readings.csv`: readings from a table, checked against what's there; `--apply` writes them."""
 
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""`planner open FILE`, or `planner FILE`: the project on the screen, for as long as the evening is.
+"""`planner open FILE`, or `planner FILE`: the project on the screen.
 
 Without a FILE it opens on what there is to open: a new project, one of those opened last, an example.
 """

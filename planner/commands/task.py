@@ -1,4 +1,4 @@
-"""`planner task FILE`: the task list, what can be done now, ticking with the value recorded, the person's own tasks."""
+"""`planner task FILE`: the task list, what can be done now, ticking with the value you measured, tasks of your own."""
 
 from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Callable

@@ -50,7 +50,7 @@ def test_what_was_accepted_of_a_flag_that_there_is_no_longer_is_told_and_not_los
     one = '\n[[acceptances]]\nflag = "brakes.gone_since"\nat = "rear"\nbecause = "tried in the yard"\n'
     truck.write_text(text + one, encoding="utf-8")
     told = call(capsys, "accept", truck)[1]
-    assert "no flag is called so" in told and "brakes.gone_since (rear)" in told and "tried in the yard" in told
+    assert "no flag of that name" in told and "brakes.gone_since (rear)" in told and "tried in the yard" in told
     (gone,) = json.loads(call(capsys, "accept", truck, "--json")[1])["of no flag"]
     assert gone == {"flag": "brakes.gone_since", "where": "rear", "because": "tried in the yard"}
 

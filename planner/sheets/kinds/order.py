@@ -202,7 +202,7 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
     """Why this must not be ordered: an open stop, a close call on one, an unknown that matters, no choice made."""
     opened = subject.opened
     if len(planned) > 1:
-        yield "no candidate is chosen (plan.chosen): " + ", ".join(map(clean, planned))
+        yield "no candidate is chosen (chosen set): " + ", ".join(map(clean, planned))
     for fitment in planned:
         lacking: dict[str, list[str]] = {}
         for axle in AXLES:
