@@ -432,3 +432,43 @@ def test_nuts_and_tires_that_came_wrong_are_told_at_the_rear_alone(build: PairsB
     slip = build.checked["R10"]
     assert slip.figure("wheel.dual_spacing", axle="rear") == pytest.approx(9.625 * INCH, abs=0.01 * INCH)
     assert slip.answer("wheel.spacing_below_makers") == "raised"
+
+
+def test_one_wheel_goes_back_by_its_mark_and_the_others_stand(build: PairsBuild) -> None:
+    assert build.raised("R9") == {"plan.received_wheel_outside_order", "plan.received_wheel_will_not_do"}
+    assert not build.raised("R9 back") and not build.again("R9 back") and not build.raised("R9 new")
+    assert "4 3/4, not 4 1/4" in build.said["R10 undone"].line  # R10
+
+
+def test_a_front_wheel_of_its_own_takes_the_one_spare_away(build: PairsBuild) -> None:
+    assert "wheel.spare_for_each_axle" in build.raised("R11") and not build.raised("R11 taken back")
+
+
+def test_a_pair_that_stands_is_measured_and_clears_its_gap_and_valve(build: PairsBuild) -> None:
+    assert "wheel.spacing_and_offset" in build.raised("R12 wrong") and not build.raised("R12")
+    for rule in ("wheel.spacing_below_makers", "wheel.sidewalls_too_near", "wheel.inner_valve_out_of_reach"):
+        assert build.checked["R12"].answer(rule, "rear") == "clear"
+
+
+def test_half_old_and_half_new_with_pairs(build: PairsBuild) -> None:
+    assert "plan.stage_not_to_be_driven" in build.raised("stages")
+    front, rear = build.said["front first"].line, build.said["rear first"].line
+    assert "STOP radial tires in front with bias tires behind" in front  # 40
+    assert "rear: the tires carry less than the load on the axle" in front
+    assert "CAUTION radial tires at one axle and bias tires at the other" in rear  # 41
+    assert "STOP rear: the spare would put radial and bias tires on one axle" in rear
+
+
+def test_sheets_have_what_is_of_pairs(build: PairsBuild) -> None:
+    wall, cards = build.said["wall"].line, build.said["checklist"].line
+    for said in ("Let the air out of both duals", "Inner wheels on; inner nuts tight torque 400 lbf·ft",
+                 "Inner nuts at 50 and 500 miles torque 400 lbf·ft", "Mark left-hand threads"):  # fmt: skip
+        assert said in wall, said  # 38
+    for said in ("Let the air out of both duals", "Match the tires of each pair", "Put the inner wheels on"):
+        assert said in cards, said  # 39
+    record = build.said["record"].out
+    assert record.index("ON THE TRUCK NOW") < 1500 and "4 × 8.25-20" in record  # 42
+    assert all(name in record for name in ("hubs.png", "scale.jpg", "lost.png"))
+    assert "load line painted at 14,300" in build.said["diary"].line and "4 3/4, not 4 1/4" in build.said["diary"].line
+    tables = build.file.parent / "tables"
+    assert {one.stem for one in tables.glob("*.csv")} == {"figures", "flags", "tasks", "parts", "readings"}
