@@ -37,7 +37,6 @@ UNKNOWN = "not known"
 
 _DAY = 86400.0  # s
 _YEAR = 365.25 * _DAY
-_ROUNDED = {"": round, "down": floor, "up": ceil}
 
 _PASSAGE = re.compile(r"\[([^\[\]]*)\]")
 _RANGE = re.compile(r"\{([a-z_]+)\} to \{([a-z_]+)\}")
@@ -163,7 +162,8 @@ def calendar_words(kind: Kind, value: float) -> str:
         return ""
     if abs(value) >= 2 * _YEAR:
         return f"{abs(value) / _YEAR:.1f} years"
-    days = _ROUNDED[kind.safe](abs(value) / _DAY)
+    days = abs(value) / _DAY
+    days = {"": round(days), "down": floor(days), "up": ceil(days)}[kind.safe]
     return f"{days} day{'' if days == 1 else 's'}"
 
 
