@@ -1,4 +1,4 @@
-"""`planner ask FILE`: asks you one question at a time, what decides most first; leave any time, and go on later."""
+"""`planner ask FILE`: asks you one question at a time, what decides most first; stop any time, and go on later."""
 
 import sys
 from argparse import RawDescriptionHelpFormatter

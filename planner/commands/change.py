@@ -53,8 +53,8 @@ EXAMPLE = """examples:
 An entry in a list goes by its number or its own name: parts[0].price, parts.wheels.price.
 An entry that has readings keeps them: yours is one more, and counts if it agrees. If it
 doesn't, all count; make the change again to say that yours is right.
-planner keys FILE lists every key. A faulty file is mended so too, where the change
-takes away all of its faults.
+planner keys FILE lists every key. A faulty file can be fixed this way too,
+if the change clears all of its faults.
 
 exit code: 0 no flag comes up, 1 one does, 2 the file or the command is wrong"""
 
@@ -134,7 +134,7 @@ def _parser() -> ArgumentParser:
     parser.add_argument("settings", nargs="+", metavar="KEY=VALUE", help="what to set; without a value, what to remove")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
     parser.add_argument("--apply", action="store_true", help="make the change, in the file and in its diary")
-    parser.add_argument("--all", action="store_true", help="also list what moves within its tolerance")
+    parser.add_argument("--all", action="store_true", help="also list what changes within its tolerance")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     return parser
 
@@ -228,10 +228,12 @@ def _figures(figures: Sequence[FigureChange], everything: bool) -> list[str]:
         told = name(row)
         lines += columns([(f"{told:<{WIDE}}", move(row))]) if len(told) <= WIDE else paragraph(told, 2)
         lines += paragraph(move(row), WIDE + 4) if len(told) > WIDE else []
-    lines = [ink("Figures, those that moved most first", "strong"), *lines] if lines else []
+    lines = [ink("Figures, the biggest changes first", "strong"), *lines] if lines else []
     within = sum(1 + row.more for row in figures if not row.beyond)
     rest = [f"{count(left, 'more row', 'more rows')} like these"] if left else []
-    rest += [f"{count(within, 'figure moves', 'figures move')} within tolerance"] if within and not everything else []
+    rest += (
+        [f"{count(within, 'figure changes', 'figures change')} within tolerance"] if within and not everything else []
+    )
     lines += paragraph(f"({', and '.join(rest)}; --all lists everything)", 2) if rest else []
     return [*lines, ""] if lines else []
 

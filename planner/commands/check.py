@@ -1,4 +1,4 @@
-"""`planner check FILE`: a line a flag, the worst first, and what to do next; with `--full` each of them whole."""
+"""`planner check FILE`: one line per flag, worst first, and what to do next; `--full` shows each in full."""
 
 from argparse import RawDescriptionHelpFormatter
 from collections.abc import Iterable
@@ -43,7 +43,7 @@ EXAMPLE = """example:
   planner check projects/county-road-4x4.toml --json | less
 
 exit code: 0 nothing is raised, 1 something is, 2 the file or the command is wrong;
-a file with faults is read as far as they let it, and they stand first"""
+a file with faults is read as far as they let it, and they come first"""
 
 
 def run(arguments: list[str]) -> int:
@@ -124,7 +124,7 @@ def page(
 def _more(opened: OpenProject, found: list[Flag]) -> list[str]:
     """Where the rest is told."""
     rule = next((flag.rule.name for flag in found if flag.verdict.answer in STANDING), "")
-    told = ["--full tells all of it"]
+    told = ["--full shows all of it"]
     told += ["--waiting what waits for what"] if any(flag.needs for flag in found) else []
     told += [f"planner why FILE {rule} one flag"] if rule else []
     return [ink(line, "faint") for line in paragraph(f"{', '.join(told)}; planner task FILE lists the work.")]

@@ -26,8 +26,8 @@ EXAMPLE = """examples:
   planner compare projects/county-road-4x4.toml tall modest --all
   planner compare truck.toml tall "tall + longer stop screws"
 
-Behind a + stand changes to the truck that are considered: they are judged as if
-they were decided.
+After a + come changes to the truck that you're considering: they are judged as if
+you had decided on them.
 
 exit code: 0 they are compared, 2 the file or the command is wrong"""
 

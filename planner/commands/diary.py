@@ -1,4 +1,4 @@
-"""`planner diary FILE`: what was changed, when and why; undo and redo; any earlier state seen and brought back."""
+"""`planner diary FILE`: what was changed, when and why; undo and redo; look at any earlier state, or bring it back."""
 
 import sys
 from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
@@ -22,7 +22,7 @@ from planner.quantities.text import clean
 
 EXAMPLE = """example:
   planner diary truck.toml                 the last entries, newest first
-  planner diary truck.toml show 12         one entry, whole
+  planner diary truck.toml show 12         one entry in full
   planner diary truck.toml undo            undo the last change
   planner diary truck.toml redo            and make it again
   planner diary truck.toml at 12 --text    the project as entry 12 left it
@@ -30,8 +30,8 @@ EXAMPLE = """example:
   planner diary truck.toml bring-back 8 --because "the old wheels after all"
   planner diary truck.toml catch-up        write down what you edited by hand
 
-Nothing is ever taken out of a diary: undoing is an entry too. It works whatever has
-become of the file: gone, cut short, or no project anymore.
+Nothing is ever taken out of a diary: undoing is an entry too. It works no matter what
+happened to the file: gone, cut short, or not a project anymore.
 exit code: 0 done, 2 the file, the diary or the command is wrong"""
 FEW = 20  # entries in the list without --all
 WIDEST = 4  # keys of one entry in the list; `show` names all
@@ -61,10 +61,10 @@ _WRITES = ("undo", "redo", "bring-back", "catch-up")
 def _parser() -> ArgumentParser:
     parser = Parser("planner diary", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument("--all", action="store_true", help="list every entry, each whole")
+    parser.add_argument("--all", action="store_true", help="list every entry in full")
     parser.add_argument("--json", action="store_true", help="print JSON")
     actions = parser.add_subparsers(dest="action", metavar="ACTION", prog="planner diary FILE")
-    for name, words in (("show", "one entry, whole"), ("at", "the project as an entry left it")):
+    for name, words in (("show", "one entry in full"), ("at", "the project as an entry left it")):
         action = actions.add_parser(name, help=words)
         action.add_argument("number", type=int, metavar="N")
         action.add_argument("--json", action="store_true", default=SUPPRESS)
@@ -121,7 +121,7 @@ def _written(source: ProjectText, asked: Namespace) -> int:
         from planner.project.way_back import standing_words  # the models are only read for it
 
         said = standing_words(read_diary(source.path), source)
-        print(said or "Nothing happened to the file since the last entry.")
+        print(said or "Nothing has happened to the file since the last entry.")
         return FINE
     return _told(done)
 

@@ -1,4 +1,4 @@
-"""`planner export FILE`: figures, flags, tasks, parts and readings as CSV, a file each, for a spreadsheet."""
+"""`planner export FILE`: figures, flags, tasks, parts and readings for a spreadsheet, one CSV file each."""
 
 import os
 from argparse import Namespace, RawDescriptionHelpFormatter
@@ -30,11 +30,11 @@ EXAMPLE = """example:
 
 Writes figures.csv, flags.csv, tasks.csv, parts.csv and readings.csv, as UTF-8. A
 column of numbers has its unit in the column 'unit', one for each kind of value and
-in your own system; planner check FILE --json has them in SI. A text that a
-spreadsheet would take for a formula begins with a '. planner import reads
+in your own system; planner check FILE --json has them in SI. Text that a
+spreadsheet would take for a formula gets a ' in front. planner import reads
 readings.csv back.
 
-It replaces only its own files, and none that was changed since."""
+It only replaces its own files, and none that you changed since."""
 
 
 class CannotExport(Exception):
@@ -127,7 +127,7 @@ def _replaceable(path: Path, named: Path) -> os.stat_result | None:
         found = standing_file(path, LARGEST)
     except OddFile as odd:
         raise CannotExport(
-            f"{told}: that is {odd.what}; nothing is exported: take it away, or use another folder"
+            f"{told}: that is {odd.what}; nothing is exported: remove it, or use another folder"
         ) from None
     if found is None:
         return None

@@ -26,7 +26,7 @@ EXAMPLE = """examples:
   planner figure tire.overall_diameter designation="LT235/85R16 120/116R" --json
   planner figure              lists every figure with its keys
 
-Values are written as people write them: 5 1/2 in, 139.7 mm, 24 in ± 1/8 in, 75 psi, 55 mph."""
+Write values the way you would on paper: 5 1/2 in, 139.7 mm, 24 in ± 1/8 in, 75 psi, 55 mph."""
 
 
 def run(arguments: list[str]) -> int:

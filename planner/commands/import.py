@@ -26,18 +26,18 @@ EXAMPLE = """examples:
   planner import truck.toml readings.csv
   planner import truck.toml readings.csv --apply --because "second evening"
 
-The table has a head with any of these: entry (or name), key, value, side, by, on,
+The top row has any of these headings: entry (or name), key, value, side, by, on,
 how, tool. An entry goes by the name that the screens show, or by its key; an obstacle
 by 'front spring pack's position' or, a new one, 'obstacle: front spring pack'. A
 value is written as anywhere: 5 1/2 in, 24 in ± 1/8 in. A row without a value is left
-out. Commas, semicolons or tabs part the cells; UTF-8, or UTF-16 with its mark.
+out. Commas, semicolons or tabs separate the cells; UTF-8, or UTF-16 with its mark.
 
   entry,value,side,by,on
   rear brake radius,7 1/8 in ± 1/16 in,,owner,2026-11-20
 
-What differs from what is there is written beside it as a second reading, never over
-it: all count until you say which. To set an entry, use planner change. Where a row
-is wrong nothing is made, and each such row is told.
+A value that differs is written next to the one there as a second reading, never over
+it: all count until you say which. To set an entry, use planner change. If any row
+is wrong nothing is written, and each bad row is listed.
 
 exit code: 0 no flag comes up, 1 one does, 2 a file or the command is wrong"""
 
@@ -46,8 +46,8 @@ HEADINGS: dict[Outcome, str] = {
     "agrees": "Read again, and agrees",
     "new": "New",
     "completed": "There already: now with who, when or how",
-    "twice": "In the table twice, taken once; if it was read twice, say by whom or how",
-    "same": "The same as there",
+    "twice": "In the table twice, taken once; if it was read twice, say who or how",
+    "same": "Already there",
 }
 FEW = 12  # rows that are the same, of which the first are listed without --all
 WIDE = 38
@@ -64,7 +64,7 @@ def _parser() -> ArgumentParser:
     parser.add_argument("table", type=Path, metavar="READINGS", help="the table of readings, a CSV file")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
     parser.add_argument("--apply", action="store_true", help="write them down, in the file and in its diary")
-    parser.add_argument("--all", action="store_true", help="list every row, and what moves within its tolerance")
+    parser.add_argument("--all", action="store_true", help="list every row, and what changes within its tolerance")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     return parser
 

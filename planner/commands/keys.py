@@ -1,4 +1,4 @@
-"""`planner keys FILE`: every key that `planner change` takes, a line each; what the shell's completion asks."""
+"""`planner keys FILE`: every key that `planner change` takes, one per line; tab completion reads it."""
 
 from argparse import RawDescriptionHelpFormatter
 from pathlib import Path

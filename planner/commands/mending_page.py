@@ -18,7 +18,7 @@ def page(trial: Mended, number: int | None) -> list[str]:
     truck = clean(trial.after.project.vehicle.name or "A truck without a name")
     lines = [ink(f"{truck}: {'fixed' if number is not None else 'fix tried, not made'}", "strong"), ""]
     lines += setting_lines(trial.after, trial.moved, trial.begun)
-    lines += ["", ink("Faults that go", "strong")]
+    lines += ["", ink("Faults this fixes", "strong")]
     for fault in trial.before.opened.faults:
         lines += paragraph(as_line(trial.before.opened.source.path, fault), 2)
     lines += ["", *paragraph(f"Then there are {_summary(trial)}: planner check shows them."), ""]

@@ -33,7 +33,7 @@ EXAMPLE = """example:
 
 A sheet takes the next number and is entered in the project and its diary. With
 --text alone it is only shown: it has no number, and nothing is written down.
-So it is while the project has faults, with NOT FOR ORDER on it."""
+It's the same while the project has faults, with NOT FOR ORDER on it."""
 
 FEW = 5  # photos that are told of
 PATIENCE = 1.0  # seconds before it is said what takes the time

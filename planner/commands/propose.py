@@ -1,4 +1,4 @@
-"""`planner propose FILE`: every tire, rim and gear set that can be had, tried; what fits and nothing beats."""
+"""`planner propose FILE`: tries every tire, rim and gear set you can get; lists what fits and nothing beats."""
 
 import shlex
 import sys
@@ -25,7 +25,7 @@ from planner.quantities.text import clean
 
 EXAMPLE = """examples:
   planner propose projects/county-road-4x4.toml
-  planner propose truck.toml --space      what would be tried, and where it's known from
+  planner propose truck.toml --space      what would be tried, and where it comes from
   planner propose truck.toml --offered    only what you entered under [[offered]]
   planner propose truck.toml --only 17 --only 16   sizes with 17 or 16 in them
   planner propose truck.toml --take 2 --as low --because "most room" --apply
@@ -125,7 +125,7 @@ def _take(asked: Namespace, opened: OpenProject, search: FitSearch, found: Propo
 
 def _nothing(asked: Namespace) -> str:
     if asked.only:
-        return f"no tire that can be had has {' or '.join(asked.only)} in its size; --space lists them"
+        return f"no tire you can get has {' or '.join(asked.only)} in its size; --space lists them"
     return "no tire is offered: enter one under [[offered]], or leave out --offered to try the table of sizes"
 
 
@@ -133,7 +133,7 @@ def _parser() -> ArgumentParser:
     parser = Parser("planner propose", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("--top", type=int, default=MOST, metavar="N", help=f"how many to list, at most {MOST}")
-    parser.add_argument("--full", action="store_true", help="tell more of each: window, first flag, speedometer gear")
+    parser.add_argument("--full", action="store_true", help="show more of each: window, first flag, speedometer gear")
     parser.add_argument("--space", action="store_true", help="list what would be tried, and try nothing")
     parser.add_argument("--offered", action="store_true", help="try only the tires under [[offered]]")
     parser.add_argument("--only", action="append", default=[], metavar="TEXT", help="try only sizes with this in them")

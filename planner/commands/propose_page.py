@@ -31,7 +31,7 @@ def page(opened: OpenProject, found: Proposals, search: FitSearch, full: bool = 
     if found.proposals:
         lines += [
             "",
-            *paragraph('--full tells more of each. --take N --as NAME --because "why" --apply makes one a candidate.'),
+            *paragraph('--full shows more of each. --take N --as NAME --because "why" --apply makes one a candidate.'),
         ]
     return [*lines, "Local codes and licensed practice come first."]
 

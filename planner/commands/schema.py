@@ -16,7 +16,7 @@ EXAMPLE = """example:
 
 A project that the planner starts names that file in its first line:
   #:schema ./truck.schema.json
-Put the line at the head of one that you wrote yourself. An editor that knows TOML
+Put the line at the top of one that you wrote yourself. An editor that knows TOML
 schemas then completes the keys, says what each is for, and marks what can't be.
 
 It replaces only a schema that it wrote."""

@@ -83,9 +83,7 @@ def wrong(line: str) -> None:
 def faults_told(faulty: Faulty) -> int:
     """Each fault in a line of its own, and the exit code."""
     if isinstance(faulty, StillFaulty):
-        wrong(
-            "nothing is written: the file has faults, and would still have these; one step must take all of them away:"
-        )
+        wrong("nothing is written: the file has faults, and would still have these; one step has to fix them all:")
     for fault in faulty.faults:
         wrong(as_line(faulty.path, fault))
     if isinstance(faulty, NothingToRead):
@@ -174,7 +172,7 @@ def _help() -> str:
             *lines,
             "",
             "planner COMMAND --help shows each with an example.",
-            "planner --print-completion bash (or zsh) is what your shell completes it with;",
+            "planner --print-completion bash (or zsh) prints tab completion for your shell;",
             "planner --version says which planner it is.",
             "",
             "It helps you plan; it doesn't clear a truck for the road. Local codes and",

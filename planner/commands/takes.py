@@ -26,8 +26,8 @@ EXAMPLE = """examples:
   planner takes truck.toml 38x13.50R17LT --as 38s
 
 A size is tried on the wheels, and with the changes, of the candidate you planned.
---consider writes a change to the truck down as one that you consider; compare
-shows what else it moves. What changes the tire, wheel or gears is a candidate of
+--consider writes down a change to the truck as one you're considering; compare
+shows what else it changes. What changes the tire, wheel or gears is a candidate of
 its own: --as starts it.
 
 exit code: 0 nothing stands in the way, 1 something does or can't be judged yet, 2 the
@@ -48,7 +48,7 @@ def _parser() -> ArgumentParser:
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
     parser.add_argument("size", metavar="SIZE", help="a tire size, or one of your candidates")
     parser.add_argument("--consider", type=int, metavar="N", help="note change N as one you consider")
-    parser.add_argument("--as", dest="named", metavar="NAME", help="start a candidate of the size, or of change N")
+    parser.add_argument("--as", dest="named", metavar="NAME", help="start a candidate with the size, or with change N")
     parser.add_argument("--because", default="", metavar="WHY", help="why you consider it")
     parser.add_argument("--json", action="store_true", help="print one JSON object, values in SI")
     return parser

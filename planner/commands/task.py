@@ -40,7 +40,7 @@ EXAMPLE = """example:
   planner task truck.toml odometer "12,345 mi"    what it shows today: what is due by distance
   planner task truck.toml parts                   parts, money, order-by dates
 
-A value outside of what is acceptable is taken only with --anyway and a reason.
+A value outside the acceptable range is only taken with --anyway and a reason.
 exit code: 0 done, 2 the file or the command is wrong, and nothing is written"""
 
 
@@ -79,14 +79,14 @@ def _parser() -> ArgumentParser:
     done.add_argument("--note", default="", help="a note to keep with it")
     done.add_argument("--counts", choices=("this", "entry"), default="", help="which of two readings counts")
     done.add_argument("--anyway", action="store_true", help="out of range or before its time; needs --because")
-    done.add_argument("--odometer", default="", metavar="READING", help="what the odometer shows, as 12,345 mi")
+    done.add_argument("--odometer", default="", metavar="READING", help="what the odometer shows, such as 12,345 mi")
     done.add_argument("--by", default="", metavar="NAME", help="who did it, or signed")
     done.add_argument("--photo", action="append", default=[], metavar="FILE", help="a picture of it, as for photo")
     taken = actions.add_parser("photo", help="photos of a task, for the build record")
     taken.add_argument("id", metavar="ID")
     taken.add_argument("photos", nargs="+", metavar="FILE", help='beside the project; "hub.jpg: what it shows"')
-    read = actions.add_parser("odometer", help="what the odometer shows today, by which distances are told")
-    read.add_argument("reading", metavar="READING", help="as 12,345 mi; a bare number is in your own units")
+    read = actions.add_parser("odometer", help="what the odometer shows today, for what is due by distance")
+    read.add_argument("reading", metavar="READING", help="such as 12,345 mi; a bare number is in your own units")
     for name, words in (("reopen", "reopen a task; its value and note stay"), ("drop", "drop a task you won't do")):
         action = actions.add_parser(name, help=words)
         action.add_argument("id", metavar="ID")
@@ -96,8 +96,8 @@ def _parser() -> ArgumentParser:
     new.add_argument("--phase", default="", help=f"one of: {', '.join(PHASES)}")
     new.add_argument("--after", action="append", default=[], metavar="ID", help="a task that has to be done first")
     new.add_argument("--hours", type=float, help="working hours")
-    new.add_argument("--every", default="", metavar="DISTANCE", help="it comes again after so far, as 3,000 mi")
-    new.add_argument("--months", type=int, help="it comes again after so many months")
+    new.add_argument("--every", default="", metavar="DISTANCE", help="repeat it after this distance, such as 3,000 mi")
+    new.add_argument("--months", type=int, help="repeat it after this many months")
     new.add_argument("--id", default="", help="its permanent name; made from the title if left out")
     new.add_argument("--note", default="", help="a note to keep with it")
     return parser

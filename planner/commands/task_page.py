@@ -94,8 +94,8 @@ def short_page(opened: OpenProject, listed: Work) -> list[str]:
     if not now:
         lines = ["Nothing can be done now: --all shows what each task waits on.", ""]
     if behind:
-        lines += [ink("NEXT BEHIND IT", "strong"), *(line for one in behind for line in _title(one)), ""]
-    return [*lines, ink("--all lists all of it; planner task FILE show ID tells one whole.", "faint"), FIRST]
+        lines += [ink("NEXT AFTER THAT", "strong"), *(line for one in behind for line in _title(one)), ""]
+    return [*lines, ink("--all lists all of it; planner task FILE show ID shows one in full.", "faint"), FIRST]
 
 
 def _title(one: Item) -> list[str]:
@@ -125,7 +125,7 @@ def parts_page(told: Money, came: Iterable[Piece] = ()) -> list[str]:
         lines.append("No parts are listed yet: enter them under [[parts]].")
     lines += ["", *columns(sums(told))]
     if told.unpriced:
-        lines += ["", *paragraph(f"without a price, in no sum: {', '.join(map(clean, told.unpriced))}")]
+        lines += ["", *paragraph(f"without a price, not in the total: {', '.join(map(clean, told.unpriced))}")]
     for piece in came:
         lines += ["", *paragraph(f"wheel {piece.name}", 0)]
         lines += [line for words in piece_words(piece) for line in paragraph(clean(words), 4)]
@@ -134,7 +134,7 @@ def parts_page(told: Money, came: Iterable[Piece] = ()) -> list[str]:
 
 def _row(row: CostRow, currency: str) -> Iterator[str]:
     sum_ = f"{row.quantity} × {amount(row.price, currency)} = {amount(row.total, currency)}"
-    yield f"{clean(row.id)}; {row.state}; {sum_}" + ("" if row.counts else f"; in no sum: {row.because}")
+    yield f"{clean(row.id)}; {row.state}; {sum_}" + ("" if row.counts else f"; not in the total: {row.because}")
     if row.order_by is not None:
         weeks = f", {weeks_words(row.lead_days)} to come" if row.lead_days else ", lead time not entered"
         yield f"order by {row.order_by}{weeks}" + (": THAT DATE HAS PASSED" if row.late else "")

@@ -90,11 +90,13 @@ def read_csv(path: Path, raw: bytes, heads: Mapping[str, str], required: Sequenc
     lines = list(io.StringIO(text, newline=""))
     first = next((at for at, line in enumerate(lines) if line.strip(" \t\r\n,;")), None)
     if first is None:
-        raise Faulty(path, (Fault("the file is empty", accepted=f"a head such as {', '.join(dict.fromkeys(heads))}"),))
+        raise Faulty(
+            path, (Fault("the file is empty", accepted=f"a heading row such as {', '.join(dict.fromkeys(heads))}"),)
+        )
     apart, said = _separator(lines[first], heads)
     rows = list(_rows(path, lines[first + said :], first + said, apart))
     if not rows:
-        raise Faulty(path, (Fault("there's no row of heads"),))
+        raise Faulty(path, (Fault("there's no heading row"),))
     (line, head), *body = rows
     columns = _columns(path, line, head, heads, required)
     if len(body) > MOST_ROWS:
@@ -176,7 +178,7 @@ def _rows(path: Path, lines: Sequence[str], before: int, apart: str) -> Iterator
             yield line, cells
             line = before + reader.line_num + 1
     except csv.Error:
-        told = "the quotes around a cell don't close, or something stands behind them"
+        told = "the quotes around a cell don't close, or something comes after them"
         accepted = 'a quote in a cell twice, such as "5 1/2"""'
         raise Faulty(path, (Fault(told, line=line, accepted=accepted),)) from None
 
@@ -209,7 +211,7 @@ def _columns(
 def _row_fault(line: int, cells: Sequence[str], columns: Sequence[str]) -> Fault | None:
     """What is wrong with a row as such: too many cells, a cell that is too long, or marks that are no text."""
     if any(cell.strip() for cell in cells[len(columns) :]):
-        told = f"{len(cells)} cells under {len(columns)} heads"
+        told = f"{len(cells)} cells under {len(columns)} headings"
         return Fault(told, line=line, read=plain(cells[-1]), accepted="a cell with a comma in it in quotes")
     for cell in cells:
         if len(cell) > LONGEST_CELL:

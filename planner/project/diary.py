@@ -128,7 +128,7 @@ def bring_back(
     except Faulty as faulty:
         raise _closed(source.path, faulty) from None
     if entry.after == source.digest:
-        raise NothingThere(source.path, f"it reads as entry {number} left it already")
+        raise NothingThere(source.path, f"it already reads the way entry {number} left it")
     return _return_to(source, diary, entry.after, "restore", because, entry, at, judge)
 
 
@@ -299,7 +299,7 @@ def _since_then(end: Diary, source: ProjectText) -> Iterator[Draft]:
                 old = text_with(read_diary(source.path), last.after)
                 then = parse(source.path, old.encode("utf-8")).data
                 if not alike(then, source.data):
-                    raise CannotSave(source.path, f"beside it stands {another(end)}")
+                    raise CannotSave(source.path, f"next to it is {another(end)}")
                 moved, more = _moves(then, source.data)
                 yield Draft("hand edit", "", moved, more, last.after, source.digest, old, source.text)
             except Faulty:  # a damaged diary: what moved cannot be said, but from here on all is known again

@@ -126,7 +126,7 @@ def data_at(diary: Diary, number: int) -> dict[str, Any]:
     try:
         return parse(diary.path, text.encode("utf-8")).data
     except Faulty as faulty:
-        said = f"what entry {number} left is no TOML: {without_path(faulty.faults[0])}"
+        said = f"what entry {number} left isn't TOML: {without_path(faulty.faults[0])}"
         raise Faulty(diary.path, (Fault(said, line=_line_of(diary.path, number)),)) from None
 
 

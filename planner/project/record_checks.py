@@ -122,11 +122,11 @@ def _wheels(project: Project) -> Iterator[Fault]:
 
 
 def _one_mark(project: Project, first: int, number: int) -> Fault:
-    """Two wheels by one mark: one piece at two places, or two that nobody can tell apart."""
+    """Two wheels by one mark: one wheel in two places, or two that nobody can tell apart."""
     other, wheel = project.wheels[first], project.wheels[number]
     told = f"two wheels have the same mark; the other is wheels[{first}]"
     if other.position is not None and wheel.position is not None and other.position != wheel.position:
-        told = f"one piece at two places, {other.position} by wheels[{first}] and {wheel.position} here"
+        told = f"one wheel in two places, {other.position} by wheels[{first}] and {wheel.position} here"
     against: tuple[Key, ...] = (("wheels", first, "mark"),)
     return Fault(told, ("wheels", number, "mark"), None, wheel.mark or "", "a mark of its own for each", against)
 

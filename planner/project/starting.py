@@ -58,12 +58,12 @@ _HEAD = """\
 # Keys of your own and comments stay when the planner saves the file. `planner schema -o` writes the file named in the
 # first line: with it an editor that knows TOML completes what you write, and marks what can't be.
 #
-# SAFE FIRST. Chock the wheels, stand the axles on rated stands, never get under a truck that a jack holds.
-# Multi-piece rims kill: let ALL air out through the valve core before any nut is touched.
+# SAFETY FIRST. Chock the wheels, stand the axles on rated stands, never get under a truck that's only on a jack.
+# Multi-piece rims kill: let ALL the air out through the valve core before you touch a nut.
 """
 _SHORT_HEAD = """\
-# SAFE FIRST. Chock the wheels, stand the axles on rated stands, never get under a truck that a jack holds.
-# Multi-piece rims kill: let ALL air out through the valve core before any nut is touched.
+# SAFETY FIRST. Chock the wheels, stand the axles on rated stands, never get under a truck that's only on a jack.
+# Multi-piece rims kill: let ALL the air out through the valve core before you touch a nut.
 #
 # What everybody fills in: take the # away and write your own value over the example, ± how well you measured it.
 # `planner ask` asks you for it, one question at a time, and `planner check` says what comes of it. What else there

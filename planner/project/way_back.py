@@ -78,7 +78,7 @@ def standing_words(diary: Diary, source: ProjectText) -> str:
     if stands == "hand edit":
         then = _text(diary, diary.entries[-1].after)
         if then is not None and not alike(then.data, source.data):
-            return f"Beside it stands {another(diary)}."
+            return f"Next to it is {another(diary)}."
     return STANDS.get(stands, "")
 
 
@@ -98,7 +98,7 @@ def bring_back_unread(path: Path, number: int, because: str = "", at: datetime.d
         new = parse(target, text.encode("utf-8"))
         refuse_newer(path, new.data)
         if stood == new.digest:
-            raise NothingThere(path, f"it reads as entry {number} left it already")
+            raise NothingThere(path, f"it already reads the way entry {number} left it")
         old = _text(diary, last.after)
         moved = tuple(key_changes((), old.data, new.data)) if old is not None else ()
         details = {"entry": number, "kind": entry.kind, "unread": "gone" if stood is None else "kept beside it"}

@@ -37,7 +37,7 @@ IN_WORDS = {
 }
 ALWAYS = {  # what the sheet itself asks of every wheel, where nothing else is entered
     "wheel.masked": "mounting face, bore and nut seats",
-    "wheel.marking": f"the load rating at least; {BLANK}{MAKER}",
+    "wheel.marking": f"at least the load rating; {BLANK}{MAKER}",
 }
 GENERAL: dict[str, tuple[str, tuple[str, str] | None]] = {  # where a line has no tolerance of its own
     "length": ("± {}", MADE_TO),

@@ -58,7 +58,7 @@ def quantity(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> str:
     if len(axles) == 1:
         tires = ordered_text(opened, fitment, axles[0], "tires")
         listed = _counted(opened, fitment)
-        of = f" (of {listed} in the parts list: the spare, if it is of this kind, comes on top)" if listed else ""
+        of = f" (of {listed} in the parts list; add the spare, if it's this kind)" if listed else ""
         return f"{tires}{of}" if tires else f"{BLANK}{BUYER}{of}"
     needs = _needs(opened, fitment)
     wanted = [need for need in needs if not need.there]
@@ -135,9 +135,9 @@ def valve_room(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> str
 
     def one(axle: str) -> str:
         if ordered_text(opened, fitment, axle, "valve_side") == "outboard":
-            return "the disc stands between them"
+            return "the disc is between them"
         room = measured_text(opened, fitment, axle, "valve_clearance")
-        asked = f"at least {least} over a whole turn" if least else "over a whole turn"
+        asked = f"at least {least} through a full turn" if least else "through a full turn"
         return f"{room}, {asked}" if room else asked
 
     return at_ends({axle: one(axle) for axle in axles})

@@ -20,7 +20,7 @@ A_BANNER = 2  # rows that a banner takes the place of, besides one for each of i
 LONG, MIDDLE, NAME = 100, 76, 36  # letters of a cell: at most two or three lines
 BLANK = "_" * 24
 NOTHING = "Nothing so far."
-NOT_YET = "The inspections that come again are counted from the day the road test is signed."
+NOT_YET = "Repeat inspections count from the day the road test is signed."
 
 
 def opening(subject: Subject) -> Iterator[Block]:

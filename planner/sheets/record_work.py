@@ -32,10 +32,10 @@ def decisions(subject: Subject) -> Iterator[Block]:
     for one, gone in settled:
         yield Heading(clean(one.question or "a decision"), 2)
         rested_on = rested_words(opened, opened.rested_on(one))
-        rows = [("chosen", clean(one.chosen or "")), ("out of", "; ".join(map(clean, one.options)))]
+        rows = [("chosen", clean(one.chosen or "")), ("chosen from", "; ".join(map(clean, one.options)))]
         rows += [("because", clean(one.because or "")), ("by", clean(one.by or "")), ("on", str(one.on or ""))]
         rows += [("rested on", "; ".join(map(" = ".join, rested_on)))]
-        rows += [("moved since", changes_in_words(gone))]
+        rows += [("changed since", changes_in_words(gone))]
         yield Fields(tuple(row for row in rows if row[1]))
         yield from photo_block(subject.photos, [PhotosOf("", one.photos)])
 
@@ -62,7 +62,7 @@ def work(subject: Subject) -> Iterator[Block]:
             yield from photo_block(subject.photos, taken)
     kept = {one.id: one for one in opened.project.tasks if one.photos and one.id not in subject.work.items}
     if kept:
-        yield Heading("Photos of tasks that are not in the list at present", 2)
+        yield Heading("Photos of tasks that aren't in the list right now", 2)
         yield from photo_block(
             subject.photos, (PhotosOf(one.title or id_ or "", one.photos) for id_, one in kept.items())
         )

@@ -78,7 +78,7 @@ def shop_section(opened: OpenProject, fitment: str, axle: str) -> Scene:
     )
     if values["brake_radius"] is not None:
         words += f" The brake reaches {said('brake_radius')} from the axle"
-        words += f"; {said('radial_clearance')} is left to the barrel." if said.knows("radial_clearance") else "."
+        words += f"; the gap to the barrel is {said('radial_clearance')}." if said.knows("radial_clearance") else "."
     else:
         words += " Nobody has measured the brake."
     if wheel.between:

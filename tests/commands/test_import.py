@@ -268,7 +268,7 @@ def test_nothing_is_made_where_a_row_is_bad_and_each_is_told_with_its_line_and_a
         6: "near it: rear brake radius", 7: "2026-04-05 or 2026-05-04", 8: "a date such as 2026-11-25",
         9: "a mass", 10: "such as 6", 11: "2 values; read '2 in, 3 in'; accepted: 3 with commas between, such as 2 in",
         12: "can't be measured", 13: "isn't measured", 14: "no such key",
-        15: "the project has '18'", 16: "nothing says what was read", 17: "read '=1+1'",
+        15: "the project has '18'", 16: "it doesn't say what was read", 17: "read '=1+1'",
     }  # fmt: skip
     assert [int(line.partition(":")[0]) for line in told] == list(words)
     for line, one in zip(told, words.values(), strict=True):

@@ -100,7 +100,7 @@ def test_a_truck_too_little_measured_is_told_what_would_open_it(capsys, name, wo
 def test_wishes_that_contradict_are_refused_in_a_line(capsys, truck):
     truck.write_text(truck.read_text().replace("[wishes]\n", '[wishes]\nleast_steer = "35 deg"\n'))
     code, out, err = call(capsys, "propose", truck, "--only", "225/70R19.5")
-    assert code == 2 and not out and one_line(err) and "can't be had together" in err and "35" in err
+    assert code == 2 and not out and one_line(err) and "can't have all that you want at once" in err and "35" in err
 
 
 def test_a_file_with_a_fault_is_not_searched(capsys, truck):

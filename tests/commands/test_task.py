@@ -26,7 +26,7 @@ def test_without_more_words_it_is_what_can_be_done_now_and_what_stands_behind_it
     code, out, _ = call(capsys, "task", COUNTY)
     assert code == 0 and len(out.splitlines()) <= 45 and max(map(len, out.splitlines())) <= 80
     _, _, rest = out.partition("CAN BE DONE NOW\n")
-    now, behind = " ".join(rest.split()).split("NEXT BEHIND IT")
+    now, behind = " ".join(rest.split()).split("NEXT AFTER THAT")
     for id_, task in tasks.items():
         assert (task["state"] == "ready") == (f" {id_};" in now or f" {id_} " in now), id_
     named = [id_ for id_ in tasks if f" {id_} " in behind]
@@ -192,7 +192,7 @@ def test_parts_tell_quotes_payments_what_slips_and_every_wheel_that_came(capsys,
     code, out, _ = call(capsys, "task", path, "parts")
     words = " ".join(out.split())
     assert code == 0 and max(map(len, out.splitlines())) <= 80
-    assert "quotes: paint shop 45, 3 weeks the price entered counts, 40, and no quote" in words
+    assert "quotes: paint shop 45, 3 weeks the price you entered counts, 40, and no quote" in words
     assert "paid 10, 30 still to pay" in words
     assert "LATE by" in words and "own.paint starts 2099-01-01, not" in words
     assert "wheel W3 rear left, received, outside the order's tolerance" in words

@@ -212,7 +212,7 @@ def test_beside_the_lower_third_of_a_tire_its_bulge_and_chains_are_said_not_to_b
     for up, said in (("-140 mm", True), ("-130 mm", False)):
         _, found = judged(f'["0 mm", "-160 mm", "{up}"]', 'kind = "brake"\nwants = "10 mm"', rides="axle")
         assert told(found["tire_too_near"]) == ("stop", "clear")
-        assert ("a loaded tire bulges, and chains stick out: the sweep" in found["tire_too_near"].says) == said
+        assert ("a loaded tire bulges and chains stick out; the sweep" in found["tire_too_near"].says) == said
 
 
 def test_a_wheel_with_nothing_measured_inboard_of_it_may_turn_nobody_knows_how_far(judged):

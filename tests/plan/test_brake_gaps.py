@@ -81,7 +81,7 @@ def test_a_tick_of_the_clay_on_the_brake_writes_its_gap_and_proves_neither_side(
     (reading,) = filled.changes.values()
     assert (reading["of"], reading["fitment"], reading["value"]) == ("axles.front.brake", "found", "3.8 mm ± 0.2 mm")
     assert "front brake, measured 3.8 mm ± 0.2 mm, predicted 4.00 mm" in filled.says
-    assert filled.says.endswith("its side is not said")
+    assert filled.says.endswith("its side isn't given")
 
 
 def test_where_nothing_was_mocked_up_nothing_is_asked_of_it(truck):

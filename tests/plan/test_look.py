@@ -1,4 +1,4 @@
-"""The truck as it will stand: every point drawn is an entry or follows from one, wishes, and the photo's points."""
+"""The truck as it will sit: every point drawn is an entry or follows from one, wishes, and the photo's points."""
 
 import re
 from datetime import date

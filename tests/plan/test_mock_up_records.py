@@ -151,5 +151,5 @@ def test_a_gap_that_cannot_be_read_is_not_ticked(signed, text, told):
 def test_a_text_that_names_no_place_is_kept_and_held_against_nothing(signed):
     opened = open_project(signed.path, TODAY)
     said = tick_task(opened, work(opened), "mock_up.clay.rear", "an inch all around", because="x", anyway=True).says
-    assert "it names no place, so nothing is held against the sweep" in said
+    assert "it names no place, so nothing is checked against the sweep" in said
     assert not clayed(signed, "an inch all around").mock_ups

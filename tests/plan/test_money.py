@@ -168,7 +168,7 @@ def test_quotes_are_compared_and_never_added(tmp_path, price, taken, counts, day
     told_of_it = list(bought_words(row, "USD"))
     assert told_of_it[0].index("240 USD") < told_of_it[0].index("285 USD")  # the cheapest first
     assert ("none is taken" in told_of_it[-1]) == (taken == ("", ""))
-    assert ("the price entered counts" in told_of_it[-1]) == bool(price)
+    assert ("the price you entered counts" in told_of_it[-1]) == bool(price)
 
 
 def paid(amount: int, refund: bool = False) -> str:

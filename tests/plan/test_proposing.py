@@ -125,7 +125,7 @@ def test_a_brake_read_too_loosely_rules_out_only_in_doubt_and_says_what_to_measu
     search = searched(county, ("37x12.50R17LT",))
     found = search.answer(1)
     (doubt,) = {(one.rule, one.about, one.close, one.better) for one, _ in found.ruled_out if one.close}
-    assert any("; all of them only in doubt: measure" in told for _, told in ruled_out_words(county, found))
+    assert any("; all of them just too close to call: measure" in told for _, told in ruled_out_words(county, found))
     assert doubt == ("brakes.barrel_near_brake", "rear", True, "axles.rear.brake.radius")
     # Read closely enough, the same rims are no longer ruled out by it.
     closer = with_entries(county, {"axles.rear.brake.radius": "7 1/8 in ± 1/64 in"})
@@ -249,7 +249,7 @@ def test_a_truck_too_little_measured_says_which_entries_would_open_it():
     [
         ({"wishes.least_steer": "33 deg"}, "wishes.least_steer"),  # the stops let it turn 32° at most
         ({"wishes.poke": "1 in to 2 in"}, "wishes.poke"),  # the local code allows none
-        ({"wishes.diameter": "70 in to 72 in"}, "no tire that can be had comes near"),
+        ({"wishes.diameter": "70 in to 72 in"}, "no tire you can get comes near"),
         ({"wishes.diameter": "40 in to 41 in", "wishes.section_width": "7 in to 8 in"}, "comes near both"),
     ],
 )

@@ -207,7 +207,7 @@ def test_a_reading_that_kept_no_value_is_not_said_to_be_behind_the_entry(truck, 
     """The record of a stop angle measured and then planned otherwise said that the plan had been measured."""
     old = f'[[readings]]\nof = "{BUMP}"\nby = "owner"\nhow = "block on the axle"\n'
     page = why_page(truck(old, bump="60 mm"), capsys)
-    assert "measured by owner, block on the axle; what was read is not kept beside it" in page
+    assert "measured by owner, block on the axle; the reading itself wasn't kept" in page
 
 
 def test_several_readings_are_told_each_with_which_counts(truck, capsys):

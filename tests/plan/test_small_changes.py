@@ -49,7 +49,7 @@ def test_a_price_that_moves_is_told_with_what_the_budget_leaves(truck):
     assert money(truck).over == Decimal(-215)
     told = dict(money_and_time(effects(truck, "parts[0].price", "300")))
     assert "3,785" in told["the whole build"] and "3,860" in told["the whole build"]
-    assert "1,425" in told["spent of it"] and "1,500" in told["spent of it"]
+    assert "1,425" in told["spent so far"] and "1,500" in told["spent so far"]
     assert told["budget"].endswith("140 left")
     assert "60 over" in dict(money_and_time(effects(truck, "plan.budget", "3725")))["budget"]
 

@@ -304,7 +304,7 @@ def test_a_travel_that_cannot_be_is_told_by_its_key_as_written_and_in_the_person
     opened = truck(STONE, bump="370 mm ± 10 mm")
     said = " ".join(opened.swept.troubles.values())
     assert "axles.rear.travel.bump: read 370 mm ± 10 mm; 380.0 mm (14.96 in) is impossible" in said
-    assert "accepted is from 0 to 375.0 mm (14.76 in), a roll of 30°" in said
+    assert "accepted: from 0 to 375.0 mm (14.76 in), a roll of 30°" in said
     assert "0.38" not in said and "0.375" not in said
 
 

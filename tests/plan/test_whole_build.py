@@ -261,7 +261,7 @@ def test_an_order_waits_for_second_readings_and_is_in_millimeters(build: Build) 
     assert "NOT FOR ORDER" not in last.out
     for said in ("bolt circle Ø 165.0 mm", "bore Ø 113.2 mm", "offset 20.0 mm", "backspace 119.90 mm"):
         assert said in last.line  # 32
-    assert "The inches follow from the millimeters, which count." in last.line
+    assert "The millimeters count; the inches are worked out from them." in last.line
     assert build.changed["parts"]["cost"][1]["total"] == 1810  # 33
 
 
@@ -289,7 +289,7 @@ def test_late_parts_move_dates_and_ask_nothing_again(build: Build) -> None:
         before, after = build.changed[step]["finish"]
         assert before < after and not build.again(step)
     said = build.said["R4 propose"].line
-    assert "longer to come than you'd wait" in said and " 255/85R16 on" not in said
+    assert "longer to wait than you'd accept" in said and " 255/85R16 on" not in said
 
 
 def test_a_lift_that_is_only_considered_moves_nothing_and_leaves_nothing(build: Build) -> None:

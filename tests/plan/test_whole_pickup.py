@@ -398,7 +398,7 @@ def test_tires_that_are_gone_are_ruled_out_by_their_time_and_another_candidate_a
     before, after = build.changed["R2"]["finish"]
     assert before < after and not build.again("R2")
     said = build.said["propose"].line
-    assert "longer to come than you'd wait" in said and "215/85R16 on 16x6, backspace 3 1/2 in" in said
+    assert "longer to wait than you'd accept" in said and "215/85R16 on 16x6, backspace 3 1/2 in" in said
     assert {BEARINGS, SCRUB} <= build.raised("exchange") and build.again("exchange") == {"decide.wheel"}  # R3
     assert "plan.printed_sheet_out_of_date" in build.raised("exchange")
     assert build.changed["exchange"]["cost"][1]["total"] == 1580

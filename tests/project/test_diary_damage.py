@@ -241,5 +241,5 @@ def test_a_text_in_the_diary_that_is_no_project_is_told_as_the_diarys_with_its_e
     with pytest.raises(Faulty) as raised:
         data_at(read_diary(truck), 2)
     assert str(raised.value).startswith(
-        f"{diary_path(truck)}:3: what entry 2 left is no TOML: the heading isn't closed"
+        f"{diary_path(truck)}:3: what entry 2 left isn't TOML: the heading isn't closed"
     )

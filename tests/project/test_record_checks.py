@@ -142,7 +142,7 @@ PAID = "[[parts.payments]]\namount = {}\non = {}\n"
             f"{WHEEL}{WHEEL.replace('rear left', 'spare')}",
             "wheels[1].mark",
             9,
-            "one piece at two places, rear left by wheels[0] and spare here",
+            "one wheel in two places, rear left by wheels[0] and spare here",
         ),
         (f'{WHEEL}[[wheels]]\nmark = "w1"', "wheels[1].mark", 9, "two wheels have the same mark"),
         (f'{PART}[[parts.quotes]]\ncurrency = "EUR"', "parts[0].quotes[0].currency", 9, "USD, as plan.currency"),

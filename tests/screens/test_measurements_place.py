@@ -134,7 +134,7 @@ def test_a_mock_up_reading_is_of_the_planned_wheel_and_is_told_beside_what_is_pr
             await here.type("1.4 in")
             await here.press("enter")
             words = here.app.screen.query_one("#side-panel", SidePanel).words
-            assert "measured 1.4 in" in words and "predicted 1.41 in" in words and "its side is not said" in words
+            assert "measured 1.4 in" in words and "predicted 1.41 in" in words and "its side isn't given" in words
             labels = [row.about.key for row in here.rows if getattr(row.about, "key", "").startswith("readings[")]
             assert "readings[12].reached" in labels and "readings[0].reached" not in labels
 

@@ -217,7 +217,7 @@ def test_what_a_decision_rested_on_is_not_known_without_the_diary_and_that_is_sa
             assert here.point_at("REVISIT").name == "regear with the 37s?"
             await here.press("down", "up")
             assert "nobody knows what it rested on: look at it once" in here.screen
-            assert "moved since" not in here.screen and "nobody would notice" not in here.screen
+            assert "changed since" not in here.screen and "nobody would notice" not in here.screen
 
     sit(looks())
 

@@ -483,7 +483,7 @@ by = "neighbor"
 def test_the_sheet_of_the_mock_up_has_a_blank_for_each_gap_beside_what_is_predicted(county, sheet):
     tables = [one for one in sheet(county, "checklist", phase="mock up").blocks if isinstance(one, Rows)]
     brakes, rows = (one.rows for one in tables)
-    assert [row[0] for row in brakes] == ["front brake, over a whole turn", "rear brake, over a whole turn"]
+    assert [row[0] for row in brakes] == ["front brake, through a full turn", "rear brake, through a full turn"]
     assert all("in to" in row[1] and row[2:] == ("________", "________") for row in brakes)
     assert len(rows) == len(county.obstacles)
     outcome = county.sheet.outcome(county.spot("least_clearance", fitment="tall", obstacle="exhaust pipe"))

@@ -44,7 +44,7 @@ def test_figures_stand_in_a_column_for_each_end_of_each_set():
     rows = {row[0]: row[1:] for row in (*ends.rows, *whole.rows)}
     # 36.8 / 2 = 18.4 from 24 ahead; of 24 + 24 1/4 that is 76.27 %; 12 1/2 + 17 1/2 and 14 1/4 + 17 1/2 over the ground
     assert rows["gap ahead"][2].startswith("5.60 in")
-    assert rows["tire over opening"][2].startswith("76.3 %")
+    assert rows["fender fill"][2].startswith("76.3 %")
     assert rows["frame higher at the rear axle"][1].startswith("1 3/4 in")
 
 

@@ -230,7 +230,7 @@ def test_where_nothing_is_open_it_has_what_is_to_be_read_again():
 @pytest.mark.parametrize(
     ("asked", "says"),
     [
-        ({}, "all that the rules still wait for"),
+        ({}, "everything the rules still need"),
         ({"next_only": True}, "next evening"),
         ({"everything": True}, "known or not"),
     ],

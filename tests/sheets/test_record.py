@@ -140,7 +140,7 @@ def test_what_is_due_comes_first_by_its_day(driven):
 
 def test_before_the_road_test_nothing_comes_again_and_that_is_said(county, sheet):
     assert any(
-        isinstance(one, Paragraph) and "counted from the day the road test is signed" in one.text
+        isinstance(one, Paragraph) and "count from the day the road test is signed" in one.text
         for one in sheet(county, "record").blocks
     )
 

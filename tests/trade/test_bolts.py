@@ -51,14 +51,14 @@ def test_studs_that_would_overlap_are_impossible():
 def test_points_on_a_circle_give_it_back_wherever_it_lies():
     fit = circle_from_points(on_circle(0.111125, 10, 70, 130, 190, 250, 310, x=3.0, y=-2.0))
     assert fit.diameter == pytest.approx(0.22225, abs=1e-12)
-    assert fit.centre == pytest.approx((3.0, -2.0), abs=1e-12)
+    assert fit.center == pytest.approx((3.0, -2.0), abs=1e-12)
     assert fit.worst_residual == pytest.approx(0.0, abs=1e-12)
 
 
 def test_a_right_angle_stands_on_the_diameter():
     """Thales: the sides 3 and 4 give 5, and the center halfway along it."""
     fit = circle_from_points(((3.0, 0.0), (0.0, 4.0), (0.0, 0.0)))
-    assert (fit.diameter, *fit.centre) == pytest.approx((5.0, 1.5, 2.0))
+    assert (fit.diameter, *fit.center) == pytest.approx((5.0, 1.5, 2.0))
 
 
 def test_the_fit_is_of_true_distances_and_not_the_algebraic_one():
@@ -85,7 +85,7 @@ def test_the_fit_is_the_one_that_a_general_solver_finds(angles, errors):
         lambda v: [hypot(x - v[0], y - v[1]) - v[2] for x, y in points], (5, 0, 50), xtol=1e-15, ftol=1e-15, gtol=1e-15
     )
     fit = circle_from_points(points)
-    assert (*fit.centre, fit.diameter / 2) == pytest.approx(tuple(found.x), abs=1e-5)
+    assert (*fit.center, fit.diameter / 2) == pytest.approx(tuple(found.x), abs=1e-5)
 
 
 @pytest.mark.parametrize(

@@ -85,7 +85,7 @@ def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: s
         yield FitLine("the maker's step", _plain(opened, at("window_choice")), left, at("window_choice"))
     elif low is not None and high is not None:
         every = _plain(opened, opened.spot("backspace_step"))
-        yield FitLine("the maker's step", f"no step is inside, in steps of {every}", "", at("window_width"))
+        yield FitLine("the maker's step", f"no step of {every} falls inside", "", at("window_width"))
 
 
 def largest(opened: OpenProject, fitment: str, axle: str) -> Iterator[FitLine]:

@@ -19,9 +19,9 @@ _NOT_REACHED = {
     "droop": "it was not in full droop",
     "crossed": "the axle was not crossed both ways",
     "lock": "it was not steered lock to lock",
-    "turned": "how far it was turned is not said, or was short of the stop (turned)",
-    "came_up": "how far it came up is not said, or was short of the stop (came_up)",
-    "side": "its side is not said",
+    "turned": "how far it was turned isn't given, or was short of the stop (turned)",
+    "came_up": "how far it came up isn't given, or was short of the stop (came_up)",
+    "side": "its side isn't given",
 }
 
 
@@ -56,11 +56,11 @@ def predicted_words(opened: OpenProject, fitment: str, label: str) -> str:
 def stands_words(opened: OpenProject, one: HeldMockUp) -> str:
     """What a reading says: `they agree, and it is settled: at least 1 in, at most 1 1/16 in`."""
     if one.answer == "not known":
-        return f"not held against the sweep: {one.why}"
+        return f"not checked against the sweep: {one.why}"
     if one.answer == "differs":
-        return "they differ: nothing there is known until it is settled which is wrong"
+        return "they disagree: nothing there is known until you find out which is wrong"
     if one.why:
-        return f"they agree, and it proves nothing until it is looked at: {one.why}"
+        return f"they agree, but it proves nothing until you look at it: {one.why}"
     most = "" if one.most is None else f"at most {show_plain(one.most, POSITION.smallest(), opened.style)}"
     off = " and ".join(f"{show_plain(by, POSITION.smallest(), opened.style)} as {what}" for what, by in one.off)
     if one.least is not None:

@@ -31,7 +31,7 @@ def how_it_stands(opened: OpenProject, one: JudgedStage) -> str:
     if one.fault:
         return f"not judged without {one.fault}"
     if one.over:
-        return "over: new wheels are fitted where it has those found"
+        return "over: new wheels are on where it has the old ones"
     if not one.stage.driven:
         return "not driven, so not judged for the road"
     return "driven: the finished truck" if is_finished(opened, one.stage) else "driven, judged as a truck of its own"

@@ -139,7 +139,7 @@ def made(opened: OpenProject, changes: Mapping[Key, object], kind: str = "answer
     had = {fault.key for fault in opened.opened.faults}
     fault = next((one for one in after.opened.faults if one.key not in had), None)
     if fault is not None:
-        raise RefusedAnswer(fault.message or "that is none")
+        raise RefusedAnswer(fault.message or "that won't do")
     done = commit(source, new, kind=kind, keep_old=OLD_KEPT if lost else None)
     if done.written.source.digest == new.digest:
         return after

@@ -92,7 +92,7 @@ def _lines(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str
         told = f"about {show(tall.value, LENGTH, style, 0.0, beside=False)}, {low} to {high}"
         yield WheelLine(f"largest tire, {axle}", told, is_guess(GOALS[0]), _sharper(guessed, marked, at(GOALS[0])))
     elif isinstance(tall, Failed):
-        yield WheelLine(f"largest tire, {axle}", f"cannot be: {clean(tall.why)}", is_guess(GOALS[0]))
+        yield WheelLine(f"largest tire, {axle}", f"impossible: {clean(tall.why)}", is_guess(GOALS[0]))
     if isinstance(code, Known):
         guess = is_guess(GOALS[1])
         told = f"{code.value:g}{f' ({code.low:g} to {code.high:g})' if code.low < code.high else ''}"

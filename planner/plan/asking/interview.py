@@ -140,7 +140,7 @@ def hear(interview: Interview, text: str) -> Heard:
         if command == "not there":
             return _gone(interview, asked)
         if not text.strip() and interview.again is not None:
-            return Heard(_fresh(interview), ("It stays as it is.",))
+            return Heard(_fresh(interview), ("Left as it is.",))
         return _answered(interview, asked, text)
     except RefusedAnswer as refused:
         return Heard(interview, (str(refused),), refused=True)

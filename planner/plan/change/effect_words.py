@@ -35,7 +35,7 @@ def tolerance_lines(trial: TriedChange) -> list[str]:
     """What becomes of tolerances: kept, assumed, gone, and what is clear by that alone; none goes in silence."""
     lines = [one.says for one in trial.narrowed]
     for one in trial.cleared_so:
-        lines.append(f"Cleared by nothing but that: {f'{one.where}: ' if one.where else ''}{one.rule.notices}")
+        lines.append(f"Cleared only by that: {f'{one.where}: ' if one.where else ''}{one.rule.notices}")
     lines += trial.typed
     return lines + (widening_words(trial.widening) if trial.widening else [])
 
@@ -89,7 +89,7 @@ def money_and_time(found: Effects) -> list[tuple[str, str]]:
         one, other = getattr(before, part), getattr(after, part)
         if one != other:
             told = f"{amount(one, before.currency)} → {amount(other, after.currency)}"
-            rows.append(("the whole build" if part == "total" else "spent of it", told))
+            rows.append(("the whole build" if part == "total" else "spent so far", told))
     if (rows or before.budget != after.budget) and after.over is not None:
         over = after.over > 0
         stands = f"{amount(abs(after.over), after.currency)} {'over' if over else 'left'}"

@@ -138,12 +138,12 @@ class _RowReader:
     def _entry(self, row: CsvRow) -> tuple[FoundKey, TruckKey]:
         key, called = row.cells.get("key", ""), row.cells.get("entry", "")
         if not key and not called:
-            raise BadRow(Fault("nothing says what was read", accepted=_ACCEPTED))
+            raise BadRow(Fault("it doesn't say what was read", accepted=_ACCEPTED))
         found = self._found(key or called)
         if key and called and said(called) != said(name_of(found.key, self.opened.data)):
             other = self._found(called)
             if other.key != found.key:
-                told = f"the key and the name are of two entries: {as_key(found.key)} and {as_key(other.key)}"
+                told = f"the key and the name mean two different entries: {as_key(found.key)} and {as_key(other.key)}"
                 raise BadRow(Fault(told, accepted="one of the two, or both of one entry"))
         written = as_key(found.key)
         entry = truck_key(self.opened.project, written, MEASURED)

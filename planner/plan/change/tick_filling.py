@@ -45,7 +45,7 @@ def filled_by(opened: OpenProject, listed: Work, one: Item, recorded: str, count
         changes = dict(gaps)
         says = _mock_ups_told(opened, numbers)
     elif recorded and one.task is not None and one.task.records is not None and one.task.records.gaps:
-        says = f"; it names no place, so nothing is held against the sweep: write {AS_WRITTEN}"
+        says = f"; it names no place, so nothing is checked against the sweep: write {AS_WRITTEN}"
     return Filled(changes, tick_basis(opened, listed.items, listed.items.get(one.id, one)), says)
 
 
@@ -56,7 +56,7 @@ def _gaps_filled_by(opened: OpenProject, one: Item, recorded: str, on: datetime.
     if not gaps:
         return {}
     if len(opened.planned) != 1:
-        raise RefusedChange(f"{clean(one.id)}: whose wheel was on is not said while no candidate is chosen")
+        raise RefusedChange(f"{clean(one.id)}: whose wheel was on isn't known until a candidate is chosen")
     changes: dict[Key, dict[str, object]] = {}
     free = len(opened.project.readings)
     for gap in gaps:

@@ -58,7 +58,7 @@ def enter_odometer(opened: OpenProject, written: str, on: datetime.date) -> Reco
     last = last_reading(opened)
     says = f"the odometer shows {clean(read.text)}"
     if last is not None and float(read.value) < last.shown:
-        says += f", less than {shown(opened, last.shown)} before: by distance nothing is known until each is done again"
+        says += f", less than {shown(opened, last.shown)} before: nothing is known by distance until each is done again"
     return Recording({("vehicle", "odometer"): read.text, ("vehicle", "odometer_on"): on}, "odometer", says)
 
 

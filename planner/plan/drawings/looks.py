@@ -38,7 +38,7 @@ def looks_beside(opened: OpenProject, across: int) -> Scene:
     names = list(opened.candidates[:MOST]) or ["found"]
     scenes = {name: side_view(opened, name, dimensioned=False).scene for name in names}
     drawn = [_titled(one, _sized(opened, name)) for name, one in scenes.items() if not one.missing]
-    title = "the candidates beside each other"
+    title = "the candidates side by side"
     if not drawn:
         return Scene(title, "", missing=scenes[names[0]].missing)
     words = f"Each from the side at one scale, over the truck as found: {', '.join(map(clean, names))}."

@@ -43,7 +43,7 @@ ONSETS = {
     "contact_onset_words": ("contact_clearance", "off_road_clearance"),
 }
 NOT_SWEPT = (
-    " (that low a loaded tire bulges, and chains stick out: the sweep doesn't know either)"  # beside its lower third
+    " (that low, a loaded tire bulges and chains stick out; the sweep knows about neither)"  # beside its lower third
 )
 LEVEL = 1e-3  # m of cross travel; less than this is a level axle
 STRAIGHT = 0.05  # degrees

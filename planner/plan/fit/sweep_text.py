@@ -113,7 +113,7 @@ NODES = {
 
 
 def sweep_error_text(opened: OpenProject, fitment: str, axle: str, fault: ValueError) -> str:
-    """`axles.front.travel.bump: read 14 in ± 2 in; 16 in is impossible, accepted is from 0 to 15 in`, as they write."""
+    """`axles.front.travel.bump: read 14 in ± 2 in; 16 in is impossible; accepted: from 0 to 15 in`, as they write."""
     tell = opened.sheet.tell
     if tell is None or not isinstance(fault, Unfit) or fault.entry not in NODES or not isinstance(fault.read, float):
         return str(fault)
@@ -124,4 +124,4 @@ def sweep_error_text(opened: OpenProject, fitment: str, axle: str, fault: ValueE
     name, text = tell(opened.sheet, spot)
     read = show(fault.read, opened.sheet.catalog.kind(spot.node) or LENGTH, opened.style)
     lengths = {name: show(length, LENGTH, opened.style) for name, length in fault.lengths.items()}
-    return f"{clean(name)}: read {clean(text)}; {read} is impossible, accepted is {fault.accepted.format_map(lengths)}"
+    return f"{clean(name)}: read {clean(text)}; {read} is impossible; accepted: {fault.accepted.format_map(lengths)}"

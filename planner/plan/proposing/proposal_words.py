@@ -19,7 +19,7 @@ OUTSIDE = {
     "diameter": f"more than {NEAR:.0%} outside of the diameter you want".replace("%", " %"),
     "section_width": f"more than {NEAR:.0%} outside of the section width you want".replace("%", " %"),
     "budget": "over your budget",
-    "longest_lead_time": "longer to come than you'd wait",
+    "longest_lead_time": "longer to wait than you'd accept",
 }
 STOPPED = "STOPPED before the end: what wasn't tried may fit better."
 
@@ -34,10 +34,10 @@ def head(opened: OpenProject, found: Proposals, search: FitSearch, so_far: bool 
     told = f"Tried {found.tried:,} of {found.of:,}: {space_words(search.space, len(search.pairs))}."
     yield f"So far: {told}" if so_far else told if found.whole else f"{told} {STOPPED}"
     if search.wished.invented:
-        yield "Nothing is entered under [wishes], so the largest tire that clears is looked for."
+        yield "Nothing is entered under [wishes], so it looks for the largest tire that clears."
     if search.space.template:
         like = clean(search.space.template)
-        yield f"Studs, bore, disc, drop center, barrel and ratings are taken as {like} has them: ask the wheel maker."
+        yield f"Studs, bore, disc, drop center, barrel and ratings are taken from {like}: ask the wheel maker."
     for flag in found.standing:
         close = "may be" if flag.verdict.answer == "too close to call" else "is"
         where = f"{flag.where}: " if flag.where else ""
@@ -107,7 +107,7 @@ def ruled_out_words(opened: OpenProject, found: Proposals) -> list[tuple[int, st
         better[at] = better.get(at) or one.better
     lines = []
     for one, (number, close) in sorted(told.items(), key=lambda pair: -pair[1][0]):
-        doubt = f"; {'all' if close == number else f'{close:,}'} of them only in doubt" if close else ""
+        doubt = f"; {'all' if close == number else f'{close:,}'} of them just too close to call" if close else ""
         if close and better[one]:
             doubt += f": measure {opened.the(better[one])} better"
         lines.append((number, f"{out_words(opened, one)}{doubt}"))

@@ -21,9 +21,9 @@ def refuse_unsound(search: FitSearch) -> None:
     """Raises `RefusedChange` where nothing can come of a search."""
     lacking, at_odds = too_little_measured(search), contradicting_wishes(search)
     if lacking:
-        raise RefusedChange(f"not enough is measured to say where a wheel may stand. {'; '.join(lacking)}")
+        raise RefusedChange(f"not enough is measured to say where a wheel can sit. {'; '.join(lacking)}")
     if at_odds:
-        raise RefusedChange(f"what you want can't be had together: {'; '.join(at_odds)}")
+        raise RefusedChange(f"you can't have all that you want at once: {'; '.join(at_odds)}")
 
 
 def too_little_measured(search: FitSearch) -> list[str]:
@@ -68,12 +68,12 @@ def _against_sizes(search: FitSearch) -> Iterator[str]:
     for wish in wishes:
         if not any(wish.near(size[wish.name]) for size in sizes):
             low, high = _both(search.opened, kind_of(search.opened, wish), wish.low, wish.high)
-            yield f"wishes.{wish.name} is {low} to {high}, and no tire that can be had comes near that"
+            yield f"wishes.{wish.name} is {low} to {high}, and no tire you can get comes near that"
     for one, other in combinations(wishes, 2):
         either = [any(wish.near(size[wish.name]) for size in sizes) for wish in (one, other)]
         both = any(one.near(size[one.name]) and other.near(size[other.name]) for size in sizes)
         if all(either) and not both:
-            yield f"wishes.{one.name} and wishes.{other.name}: no tire that can be had comes near both"
+            yield f"wishes.{one.name} and wishes.{other.name}: no tire you can get comes near both"
 
 
 def unmet_together(found: Proposals, wished: Wished) -> list[str]:

@@ -40,7 +40,7 @@ def considered(opened: OpenProject, asked: AskedFor, change: LeastChange, becaus
             f"{asked.size} is no candidate yet: start one with --as NAME, then consider a change with it"
         )
     if not lever.kind:
-        raise RefusedChange(f"'{says}' is no change to the truck but another candidate: --as NAME starts it")
+        raise RefusedChange(f"'{says}' isn't a change to the truck but another candidate: --as NAME starts it")
     sets = {one.key: show_plain(one.at(change.amount), one.kind, style) for one in lever.entries}
     if lever.kind == "lift":
         sets[f"axles.{lever.end}.lift"] = show_plain(change.amount, DISTANCE.smallest(), style)
@@ -85,7 +85,7 @@ def started(opened: OpenProject, asked: AskedFor, change: LeastChange | None, na
     if change is not None and (change.lever.kind or entry is None):
         raise RefusedChange(f"'{change.lever.says(change.amount, style)}' is a change to the truck: leave out --as")
     if entry is not None and entry.key in OF_THE_SIZE:
-        raise RefusedChange("another tire is another size: ask what that one takes, and start a candidate of it")
+        raise RefusedChange("another tire is another size: ask what that one takes, and start a candidate with it")
     if entry is None and not asked.size:
         raise RefusedChange(f"{asked.fitment} is a candidate already")
     says = asked.size or like

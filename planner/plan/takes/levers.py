@@ -192,5 +192,5 @@ def _of_obstacles(opened: OpenProject, fitment: str, end: str) -> Iterator[Lever
     body = tuple((name, (0.0, 0.0, 1.0)) for name, one in measured.items() if one.moves_with == "body")
     if body:
         caster = " and the caster set back" if opened.steers(end, fitment) else ""
-        words = f"lift the {end} {{by}}, with bump stops as much taller{caster}"
+        words = f"lift the {end} {{by}}, with bump stops that much taller{caster}"
         yield Lever("lift", end, MOST_LIFT, FINE, words, (), body, "lift")

@@ -30,7 +30,7 @@ _PLAIN = {  # where the words of the key are not what people say
     ("travel", "bump"): "bump travel",
     ("travel", "droop"): "droop travel",
     ("travel", "stops_apart"): "bump stop spacing",
-    ("travel", "droop_apart"): "spacing of what ends the droop",
+    ("travel", "droop_apart"): "droop limit spacing",
     ("travel", "most_cross_travel"): "most cross travel",
     ("travel", "side_shift"): "side shift",
     ("travel", "bump_gives"): "bump stop give",

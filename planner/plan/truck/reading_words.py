@@ -27,10 +27,10 @@ def provenance(opened: OpenProject, key: str) -> str:
     if counted is None:
         told = [by for one in _without_value(opened, key) if (by := taken_by(one))]
         if told:
-            return f"measured by {'; '.join(told)}; what was read is not kept beside it"
+            return f"measured by {'; '.join(told)}; the reading itself wasn't kept"
         return NO_READING if _is_measured(opened, key) else ""
     if len(counted.readings) == 1 and not counted.sides:
-        return f"measured by {taken_by(counted.readings[0].reading) or 'nobody who is named'}"
+        return f"measured by {taken_by(counted.readings[0].reading) or 'somebody not named'}"
     number = len(counted.readings)
     return f"{number} reading{'s' if number > 1 else ''}, {_which(counted)}"
 

@@ -74,7 +74,7 @@ WHEEL = (
                 "backspace", BUYER, "length", True,
             ),
             OrderLine(
-                "offset: mounting face to midway between the bead seats, plus where the face is outboard of that",
+                "offset: mounting face to midway between the bead seats, plus if the face is outboard of that",
                 "offset", BUYER, "length",
             ),
             OrderLine("mounting face, flat within", "wheel.face_flatness", MAKER),
@@ -121,7 +121,7 @@ WHEEL = (
 )  # fmt: skip
 ALWAYS = {  # what the sheet itself asks of every wheel, where nothing else is entered
     "wheel.masked": "mounting face, bore and nut seats",
-    "wheel.marking": "the load rating at least, and what tells it from the others; maker to propose the rest",
+    "wheel.marking": "at least the load rating, and something to tell it from the others; maker to propose the rest",
 }
 TRUCK = (
     OrderLine("studs, counted", "stud_count"),

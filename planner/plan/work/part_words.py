@@ -44,7 +44,7 @@ def _quotes(part: Part, currency: str) -> Iterator[str]:
     taken = next((one for one in part.quotes if one.taken), None)
     if part.price is not None:
         if taken is None or taken.price != part.price:
-            yield f"the price entered counts, {amount(part.price, currency)}, and no quote"
+            yield f"the price you entered counts, {amount(part.price, currency)}, and no quote"
     elif taken is None:
         longest = lead_time_of(part)
         time = f" and the longest wait, {clean(longest.text)}," if longest is not None else ""

@@ -12,7 +12,9 @@ from planner.quantities.kinds import ANGLE, DISTANCE, TEXT, Kind
 from planner.quantities.text import clean, normal_name
 from planner.quantities.unreadable import Unreadable
 
-AS_WRITTEN = "the obstacle's name, its side, what was gone through, then the gap: spring pack, left, full cycle: 7/8 in"
+AS_WRITTEN = (
+    "the obstacle's name, its side, what you moved it through, then the gap: spring pack, left, full cycle: 7/8 in"
+)
 _CYCLE = "full cycle"
 _AMOUNTS: dict[str, tuple[str, Kind]] = {"turned ": ("turned", ANGLE), "came up ": ("came_up", DISTANCE)}
 

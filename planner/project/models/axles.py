@@ -25,7 +25,7 @@ from planner.project.models.tools import ANGLE, PLUMB, RULE, SCALE, TAPE, TAPE_C
 
 
 class Kingpin(Table):
-    """The steering axis of a steered axle's end."""
+    """The steering axis at one end of an axle that steers."""
 
     inset: APosition = fact(
         "how far inboard of the mounting face the kingpin is at hub height",
@@ -279,7 +279,7 @@ class Axle(Table):
         "torque a shaft or joint is rated for", name="axle_shaft_rating", example="2,800 ft·lb"
     )
     driveshaft_angle: AnAngle = fact(
-        "the greater of the angles in the two joints of this axle's driveshaft, at ride height",
+        "the larger of the angles in the two joints of this axle's driveshaft, at ride height",
         example="3 deg ± 1/2 deg",
         since=2,
         usual=ANGLE,

@@ -100,7 +100,7 @@ class End(Table):
 class Fitment(End):
     """A set of tires, wheels and gearing. What's entered at `front` or `rear` wins over what's entered for both."""
 
-    description: AText = words("what it is in a line", example="37 in radials on 17x9 wheels made to order")
+    description: AText = words("what it is, in one line", example="37 in radials on 17x9 wheels made to order")
     front: End = Field(default=End.model_construct(), description="What differs at the front axle.")
     rear: End = Field(default=End.model_construct(), description="What differs at the rear axle.")
     spare: Spare = Field(default=Spare.model_construct(), description="The spare.")

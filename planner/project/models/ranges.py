@@ -76,5 +76,5 @@ def read_range(written: object, kind: Kind, clears: bool = True, one: bool = Tru
         raise Unreadable(written, "begins above its end", accepted)
     low, high = (first.low, last.high) if first.tolerance or last.tolerance else (first.value, last.value)
     if low == high and not one:
-        raise Unreadable(written, "is one value, and nothing comes out just so", accepted)
+        raise Unreadable(written, "is one value, and nothing comes out that exact", accepted)
     return WishedRange(Quantity(low), Quantity(high), written)

@@ -17,7 +17,7 @@ from planner.project.models.entry import (
     words,
 )
 
-AGAIN = "when it is to be done again"
+AGAIN = "when it's due again"
 TIMES = "the task, the build record"
 
 
@@ -67,7 +67,7 @@ class Acceptance(RestedOn):
 
 
 class DoneBefore(Table):
-    """A time that a task which comes again was done, before the last one."""
+    """An earlier time that a repeating task was done."""
 
     on: date | None = words("when it was done", since=2, read_by=TIMES)
     odometer: ALength = words("what the odometer showed", example="12,345 mi", since=2, read_by=TIMES)
@@ -78,7 +78,7 @@ class DoneBefore(Table):
 
 
 class Task(RestedOn):
-    """A task of your own, or what you recorded on one of the standing ones."""
+    """A task of your own, or what you recorded on one from the standing list."""
 
     id: AText = words("its name in the list, kept for good", example="own.paint_wheels")
     title: AText = words("what to do", example="paint the inside of the wheels")
@@ -94,15 +94,15 @@ class Task(RestedOn):
     by: AText = words("who did it, or signed", example="owner", since=2)
     odometer: ALength = words("what the odometer showed then", example="12,345 mi", since=2, read_by=AGAIN)
     every_distance: ALength = words(
-        "after which distance it is to be done again, where that is not the list's own",
+        "how far until it's due again, if not as the list has it",
         example="3,000 mi",
         since=2,
         read_by=AGAIN,
     )
     every_months: Annotated[int | None, Field(ge=1, le=600)] = words(
-        "after how many months it is to be done again", example="6", since=2, read_by=AGAIN
+        "how many months until it's due again", example="6", since=2, read_by=AGAIN
     )
-    earlier: list[DoneBefore] = words("the times before, of one that comes again", default=[], since=2, read_by=TIMES)
+    earlier: list[DoneBefore] = words("the earlier times, if it repeats", default=[], since=2, read_by=TIMES)
     photos: list[str] = pictures_of_it()
 
 

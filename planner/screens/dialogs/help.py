@@ -42,7 +42,7 @@ class Help(ModalScreen[None]):
             (keys_text(one.keys), one.says) for one in sorted(actions_at(*self._groups), key=lambda one: not one.at)
         ]
         keys += [("^p", "The command palette: everything by name"), ("^q", "Quit; what you accepted is saved")]
-        keys += [("mouse", "A click does what Enter does, on keys below too; beside a dialog it leaves that")]
+        keys += [("mouse", "A click does what Enter does, on the keys below too; outside a dialog it closes it")]
         for key, says in keys:
             first, *rest = wrap(says, wide - BESIDE)
             lines += [f"{key:<{BESIDE}}{first}", *(" " * BESIDE + one for one in rest)]

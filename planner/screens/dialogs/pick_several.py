@@ -17,7 +17,7 @@ from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
 
 MOST = 60
-DONE = "That is all"
+DONE = "That's all"
 
 
 class PickSeveral(ModalScreen[list[Any] | None]):

@@ -136,7 +136,7 @@ class PrintSheet(ModalScreen[int | None]):
                 keep_choice(self._of_paper, self._paper)
                 self._ask_for(asked)
             case "distance":
-                question = "Read from how far? The letters are made that large"
+                question = "Read from how far away? The letters are sized for that"
                 self.app.push_screen(Ask(question, text=self._distance(), check=self._bad_distance), self._read_from)
             case "phase":
                 phases = ("", *PHASES)
@@ -226,7 +226,7 @@ def print_it(
 ) -> tuple[Sheet, Path]:
     """The sheet set, on the disk and in the diary, and its file; raises `CannotPrint` or `NotSaved`."""
     opened, at = state.opened, moment()
-    tell("working the sheet out")
+    tell("working out the sheet")
     sheet = made(
         opened, kind, asked, at.date() if at else _today(state), 0 if opened.opened.faults else next_number(opened)
     )

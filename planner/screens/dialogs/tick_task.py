@@ -61,7 +61,7 @@ class TickTask(ModalScreen[TickAnswer | None]):
             if one.hold:  # what makes it a hold point comes before what may be left empty
                 yield from _box("because", "who looked", "and that it's right")
             if self._by_distance:
-                yield from _box("odometer", "odometer", "what it shows, as 12,345 mi")
+                yield from _box("odometer", "odometer", "what it shows, such as 12,345 mi")
             yield from _box("note", "note", "if you have anything to say")
             if not one.hold:
                 yield from _box("because", "because")

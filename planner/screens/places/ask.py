@@ -65,7 +65,7 @@ def question_lines(interview: Interview, wide: int, high: int, known: str = "") 
     asked = interview.asked
     if asked is None:
         told = f"Nothing left to ask {interview.stands}." if interview.stands else "Nothing left to ask."
-        return [Content(told).stylize("bold"), Content("Escape shows the page of this evening.")]
+        return [Content(told).stylize("bold"), Content("Escape shows this evening's page.")]
     question = asked.question
     right = interview.progress
     head = f"{question.stand.upper():<{max(1, wide - len(right))}}{right}"

@@ -75,7 +75,7 @@ class ChangesPlace(FactsPlace):
     def _fields(self, at: int, change: TruckChange) -> Iterator[ListRow]:
         """What is said of a change, what it sets, what it leaves open, and what was measured once it was done."""
         yield from self._rows([f"changes[{at}].{name}" for name in OWN])
-        yield ListRow("    it sets", "Enter writes a value; n another entry")
+        yield ListRow("    it sets", "Enter sets a value; n adds an entry")
         yield from self._rows([as_key(("changes", at, "sets", written)) for written in change.sets])
         asked = self._asked(at)
         if asked:

@@ -116,7 +116,7 @@ class FitPlace(FactsPlace):
         if not found:
             return ListRow("no obstacle is measured yet: nothing says it clears (measurements, n: new)", mark="unknown")
         unknown = found.count("not known")
-        text = f"nothing of the {count(found.count('clear'), 'obstacle')} that could be swept"
+        text = f"none of the {count(found.count('clear'), 'obstacle')} that could be swept"
         return ListRow(f"{text}; {unknown} not known" if unknown else text, mark="unknown" if unknown else "clear")
 
     def figure_rows(self) -> Iterator[ListRow]:

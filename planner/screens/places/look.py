@@ -1,4 +1,4 @@
-"""How the truck will stand: what you wish for, what the picture is drawn from, and the picture itself."""
+"""How the truck will sit: what you wish for, what the picture is drawn from, and the picture itself."""
 
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import fender_openings, looks

@@ -42,7 +42,7 @@ def _when(row: Priced, part: Part | None) -> str:
         return f"on {_day(part.arrived)}"
     if row.order_by is not None:
         return f"by {_day(row.order_by)}"
-    return "" if row.counts else "in no sum"
+    return "" if row.counts else "not in the total"
 
 
 def _day(day: date) -> str:
@@ -66,7 +66,7 @@ def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
             yield f"from {part.source}"
     yield from bought_words(row, currency)
     if not row.counts:
-        yield f"in no sum: {row.because}"
+        yield f"not in the total: {row.because}"
 
 
 def piece_row(piece: Piece, at: int, unfolded: bool) -> ListRow:
@@ -91,7 +91,7 @@ def decision_row(one: Decision, gone: tuple[BasisChange, ...], at: int) -> ListR
 def decision_words(opened: OpenProject, one: Decision, gone: tuple[BasisChange, ...]) -> Iterator[str]:
     """What was decided and why, what moved since first."""
     yield f"{one.question or ''} {one.chosen or ''}"
-    yield from (said if said == LOOK_ONCE else f"moved since: {said}" for said in changes_told(gone))
+    yield from (said if said == LOOK_ONCE else f"changed since: {said}" for said in changes_told(gone))
     if one.because:
         yield f"because: {one.because}"
     others = [option for option in one.options if option != one.chosen]

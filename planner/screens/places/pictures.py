@@ -27,7 +27,7 @@ def looks(opened: OpenProject, fitment: str) -> Iterator[Picture]:
     yield Picture("from the side", lambda width, height: look_side(opened, fitment))
     yield from _scenes("the look", look_end, opened, fitment)
     if len(opened.candidates) > 1:
-        yield Picture("the candidates beside each other", lambda *room: looks_beside(opened, across(opened, *room)))
+        yield Picture("the candidates side by side", lambda *room: looks_beside(opened, across(opened, *room)))
 
 
 def across(opened: OpenProject, width: int, height: int) -> int:

@@ -68,7 +68,7 @@ class ProposalsPlace(PlaceScreen):
         elif found is None:
             status = "nothing is tried yet"
         elif found.opened is not self.state.opened:
-            status = "of the project as it was before: f tries it again"
+            status = "for the project as it was before; f tries it again"
         else:
             status = f"{found.found.tried:,} of {found.found.of:,} tried{'' if found.found.whole else ', then STOPPED'}"
         self.query_one("#status", Static).update(clean(self._trouble or status))
@@ -184,7 +184,7 @@ def _list_rows(told: ToldAnswer, so_far: bool) -> Iterator[ListRow]:
     yield heading("what nothing beats so far" if so_far else "what nothing beats")
     for at, row in enumerate(told.rows):
         yield ListRow(f"{at + 1}  {clean(row.what)}", f"backspace {row.backspace}", "; ".join(row.why), about=at)
-    yield heading("to know of it")
+    yield heading("good to know")
     for line in head(opened, found, told.search, so_far):
         yield ListRow(clean(line))
     yield heading("what ruled out the rest")

@@ -40,7 +40,7 @@ PLACES = (
     PlaceName(
         "look",
         "the look",
-        "how it will stand: from the side and both ends, found and planned in one picture",
+        "how it will sit: from the side and both ends, found and planned in one picture",
         ("look",),
     ),
     PlaceName(

@@ -41,7 +41,7 @@ def waits_dialog(listed: Work, title: str, one: Item | None = None) -> PickSever
         for each in listed.items.values()
         if each.id in own or (not each.closed and (one is None or (each.id != one.id and each.id not in one.after)))
     ]
-    question, nothing = f"What has to be done before it? {title}", f"it waits on nothing{' besides' if one else ''}"
+    question, nothing = f"What has to be done before it? {title}", f"it waits on nothing{' else' if one else ''}"
     return PickSeveral(question, others, nothing, "mock, brake lines, front", listed=True, picked=sorted(own))
 
 

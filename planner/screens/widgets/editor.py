@@ -29,7 +29,7 @@ class Editor(EntryForm):
     BINDINGS = [
         Binding("enter", "accept", "accept", priority=True),
         Binding("escape", "leave", "leave as it was", priority=True),
-        Binding("f6", "touched", "all it touches", priority=True),
+        Binding("f6", "touched", "everything it touches", priority=True),
     ]
 
     def __init__(

@@ -24,7 +24,7 @@ def build(subject: Subject) -> Content:
     items = wanted_items(subject)
     blocks: list[Block] = [
         Caution(
-            "A stop is a stop: don't start anything below a heavy bar until the step in it is signed. If in doubt, "
+            "Stop at every heavy bar: don't start anything below it until the step in it is signed. If in doubt, "
             "ask somebody licensed for it."
         )
     ]
@@ -72,8 +72,8 @@ def _gaps(opened: OpenProject, same: list[Item]) -> Iterator[Block]:
 
 
 _GONE_THROUGH = (
-    "Gone through, each to its end: [ ] bump stop  [ ] full droop  [ ] crossed both ways  [ ] lock to lock. The inner "
-    "wheel turned ________; it came up ________. What was not gone through is not cleared."
+    "Moved through, all the way: [ ] bump stop  [ ] full droop  [ ] crossed both ways  [ ] lock to lock. The inner "
+    "wheel turned ________; it came up ________. What you skipped isn't cleared."
 )
 _BLANK = "________"
 
@@ -81,7 +81,7 @@ _BLANK = "________"
 def _brake_gap(opened: OpenProject, axle: str) -> tuple[str, ...]:
     predicted = predicted_gap(opened, opened.planned[0], axle)
     told = "not known" if predicted is None else band_words(opened.style, predicted)
-    return f"{axle} brake, over a whole turn", told, _BLANK, _BLANK
+    return f"{axle} brake, through a full turn", told, _BLANK, _BLANK
 
 
 def _gap_spots(opened: OpenProject, items: Iterable[Item]) -> Iterator[Spot]:

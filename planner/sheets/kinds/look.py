@@ -1,4 +1,4 @@
-"""The look: how the truck will stand, from the side and from both ends, found and planned in one; then in figures."""
+"""The look: how the truck will sit, from the side and from both ends, found and planned in one; then in figures."""
 
 from collections.abc import Iterator
 
@@ -14,7 +14,7 @@ from planner.worksheet.outcome import Known, Spot
 ENDS = ("front", "rear")
 OF_AN_END = (
     ("tire's diameter", "overall_diameter"),
-    ("tire over opening", "fender_fill"),
+    ("fender fill", "fender_fill"),
     ("gap ahead", "gap_ahead"),
     ("gap up ahead", "gap_up_ahead"),
     ("gap at the top", "gap_top"),
@@ -32,13 +32,13 @@ OF_AN_END = (
 OF_THE_TRUCK = (
     ("rake, down toward the front", "rake"),
     ("frame higher at the rear axle", "rake_height"),
-    ("rake gained", "rake_gained"),
+    ("rake added", "rake_gained"),
     ("front poke minus rear", "poke_difference"),
     ("front track minus rear", "track_difference"),
-    ("wide over the tires", "width_over_tires"),
+    ("width over the tires", "width_over_tires"),
     ("highest point", "overall_height"),
 )
-WISHES = (("poke", "poke"), ("fender_fill", "tire over opening"), ("rake", "rake"))
+WISHES = (("poke", "poke"), ("fender_fill", "fender fill"), ("rake", "rake"))
 DRAWN = ("wheelbase", "frame_height", "body_width", "front_overhang", "rear_overhang")  # and in no table
 SHOWN = 3  # sets in one table
 TOGETHER, ONE, BESIDE = 330.0, 430.0, 300.0  # pt; the drawing of each of several, of the one there is, of all
@@ -113,4 +113,4 @@ def _shown(opened: OpenProject, spot: Spot) -> str:
     return shown(opened, spot) if told is None else told[0]
 
 
-KIND = SheetKind("look", "Look", "how it will stand: from the side and both ends, over the truck as found", build)
+KIND = SheetKind("look", "Look", "how it will sit: from the side and both ends, over the truck as found", build)

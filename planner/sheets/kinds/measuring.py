@@ -63,19 +63,19 @@ STATES = (
     TruckState(
         "Jacked, wheel off",
         (OFF,),
-        "Where it has to be at ride height, the axle's end is held on its stand as high as it stood.",
+        "Where it has to be at ride height, set that end of the axle on its stand as high as it sat.",
         JACK,
     ),
     TruckState("Sidewalls and plates", (SIDEWALL, PLATE)),
     TruckState("On the scale", (SCALE,), "One axle at a time, the other one level with it, ready for use."),
     TruckState("At the table: to decide, or to copy from the makers' tables", (TABLE,)),
 )
-DEFAULT = "This sheet has all that the rules still wait for. One page for the next evening: --next; everything: --all."
-NEXT = "One page for the next evening: what decides most, in the order of walking around the truck."
+DEFAULT = "This sheet has everything the rules still need. One page for the next evening: --next; everything: --all."
+NEXT = "One page for the next evening: what decides most, in the order you walk around the truck."
 ALL = "This sheet has everything, known or not."
 HOW = (
     "Measure what you can reach safely. Left and right each have a blank: fill in both, even if they are the same. "
-    "Beside each reading stands the tool that it takes and how well that reads; if you read another way, or the part "
+    "Next to each reading is the tool it takes and how close it reads; if you read another way, or the part "
     "is rough, write after ± how far off it may be. Where a line comes again, measure it again: another way, or let "
     "somebody else do it. An order rests on it."
 )

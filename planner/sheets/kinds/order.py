@@ -38,7 +38,7 @@ WARNING = (
 )
 FOR_ORDER = (
     "Bolt circle, pilot and the nearest obstacles were measured twice, no stop is raised or too close to call, and "
-    "every stop about the wheel could be judged. What a line leaves blank is filled in by whom it names before it is "
+    "every stop about the wheel could be judged. Whoever a blank names fills it in before this is "
     "signed."
 )
 MOST_NAMED = 6  # rules, or entries, in one reason
@@ -54,7 +54,7 @@ BLANKS = (
 )  # fmt: skip
 SIGNS = ("maker, this page read", "buyer", "date")
 MOST_PIECES = 12
-DRAWN = "What has no dimension here is drawn as it usually is, for the maker to propose."
+DRAWN = "Anything without a dimension is drawn the usual way: the maker proposes it."
 MORE_NODES = (  # what is told of nuts, valve and centering
     "stud_circle", "centring", "tires", "nut_seat", "nut_seat_angle", "nut_ball_radius", "nut_thread",
     "thread_hand_left", "thread_hand_right", "valve_clearance",
@@ -163,7 +163,7 @@ def _pieces(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> Block:
 def _drawings(opened: OpenProject, fitment: str, axles: tuple[str, ...]) -> Iterator[Block]:
     inch = opened.style.system == "inch"
     first, other = ("inches", "millimeters") if inch else ("millimeters", "inches")
-    counts = f"The {other} follow from the {first}, which count."
+    counts = f"The {first} count; the {other} are worked out from them."
     drawn: set[Scene] = set()
     for axle in axles:
         section, face = shop_section(opened, fitment, axle), shop_face(opened, fitment, axle)
@@ -241,8 +241,8 @@ def _without_tolerance(opened: OpenProject, fitment: str) -> Iterator[str]:
             if entered(opened, fitment, axle, node) and isinstance(found, Known) and found.low == found.high:
                 held = general("length", opened.style)
                 yield (
-                    f"no ± for the {node} ({clean(fitment)}): its room is worked out as if it came exact, and nobody "
-                    f"makes it so; ask the maker, and enter what will be held, such as {held}"
+                    f"no ± for the {node} ({clean(fitment)}): the room is worked out as if it came out exact, and "
+                    f"nobody makes it exact; ask the maker what will be held and enter that, such as {held}"
                 )
                 break
 

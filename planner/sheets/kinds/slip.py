@@ -117,7 +117,7 @@ def _sheet(subject: Subject) -> PrintedSheet:
     found = next((one for one in sheets if one.number == since), None)
     if found is None:
         there = ", ".join(str(one.number) for one in sheets)
-        raise CannotPrint(f"there is no sheet number {since} that could have changed; printed are {there}")
+        raise CannotPrint(f"there is no sheet number {since} that could have changed; printed so far: {there}")
     return found
 
 
@@ -212,7 +212,7 @@ def _tasks(hanging: Hanging, now: Work, told: set[str]) -> Iterator[tuple[str, S
         elif one.state == "done" and before.state != "done":
             yield "done", step, str(one.record.on or "") if one.record else ""
         elif one.title != before.title or one.how != before.how:
-            yield "reads anew", step, ""
+            yield "reads differently", step, ""
     for id_, one in then.items.items():
         if id_ not in now.items and hanging.has(one):
             yield "dropped", hanging.step(one), "no longer in the list"

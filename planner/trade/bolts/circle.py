@@ -17,7 +17,7 @@ class FittedCircle(NamedTuple):
     """The circle that runs nearest to a set of points, and how far the worst of them lies off it."""
 
     diameter: Length
-    centre: Point
+    center: Point
     worst_residual: Distance
 
 
