@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from planner.commands.page import WIDTH, ink, paragraph
 from planner.plan.answers.flagging import STANDING, Flag, circle_words, where_words
 from planner.plan.truck.project import EVERYWHERE, OpenProject
-from planner.plan.truck.wording import short_margin
+from planner.plan.truck.wording import short_margin, together
 from planner.quantities.text import clean
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ def flag_lines(flag: Flag) -> list[str]:
     if flag.as_found:
         lines += paragraph(f"as found: {flag.as_found}", 9)
     if flag.settles:
-        lines += paragraph("to settle it, measure " + "; ".join(flag.settles), 9)
+        lines += paragraph("to settle it, measure " + together(flag.settles), 9)
     if flag.acceptance is not None and flag.lapsed:
         lines += paragraph(f"it was accepted, but that has lapsed: {flag.lapsed}", 9)
     elif flag.acceptance is not None:
@@ -56,7 +56,7 @@ def _also(head: Flag, found: Iterable[Flag]) -> list[str]:
             close = "too close to call: " if flag.verdict.answer == "too close to call" else ""
             told = [f"{at}{flag.rule.notices}. {flag.says}", *([f"{close}{flag.by}."] if flag.by else [])]
             told += [f"As found: {flag.as_found}."] if flag.as_found else []
-            told += [f"To settle it, measure {'; '.join(flag.settles)}."] if flag.settles else []
+            told += [f"To settle it, measure {together(flag.settles)}."] if flag.settles else []
             told += [f"Do: {flag.cure}"]
             lines += paragraph(" ".join(told), 9, "also: ")
             lines += [ink(line, "faint") for line in paragraph(f"{flag.rule.name}; ground: {flag.rule.ground}", 15)]
@@ -176,4 +176,4 @@ def _settle(flag: Flag) -> str:
     """What is to be measured, and what that decides."""
     if not flag.settles:
         return _do(flag)
-    return f"Measure {'; '.join(flag.settles)}. It decides whether {flag.rule.notices}."
+    return f"Measure {together(flag.settles)}. It decides whether {flag.rule.notices}."

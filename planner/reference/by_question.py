@@ -53,7 +53,7 @@ QUESTIONS = (
     PageQuestion("Will it tip, drag or hit the door?", ("trade.stance", "flags.stance")),
     PageQuestion("How will it look?", ("trade.look", "flags.look")),
     PageQuestion("What does the law say?", dangers=("law",)),
-    PageQuestion("Are my readings good enough?", ("flags.contradictions", "flags.readings")),
+    PageQuestion("Are my readings good enough?", ("flags.contradictions", "flags.rolling", "flags.readings")),
     PageQuestion("Does the plan still hold?", ("flags.plan",)),
 )
 

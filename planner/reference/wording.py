@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from math import inf
 
 from planner.plan.truck.sweep_results import BY_THE_SWEEP, NODES
+from planner.plan.truck.wording import calendar_words
 from planner.quantities.kinds import Kind
 from planner.quantities.show import Style, show
 from planner.reference.markdown import anchor, code, link
@@ -106,7 +107,7 @@ def margin(value: float, kind: Kind, style: Style, beyond: str) -> str:
     """
     if abs(value) == inf:
         return "no bound"
-    text = show(abs(value), kind.unsigned(), style)
+    text = calendar_words(kind, value) or show(abs(value), kind.unsigned(), style)
     return f"{text} to spare" if value >= 0 else f"{beyond} {text}"
 
 

@@ -17,14 +17,15 @@ _NAMED = re.compile(r"\{([a-z_]+)\}")
 
 
 class Impossible(ValueError):
-    """A value that cannot be: `key` names the input, `read` what it was, `accepted` what would do.
+    """A value that cannot be: `key` names the input, `read` what it was, `accepted` what would do; `why_not` where it
+    can be, and a formula does without it.
 
     Both may name inputs in {braces}: a formula knows values, and whoever tells of it puts in what the person wrote.
     """
 
-    def __init__(self, key: str, read: str, accepted: str) -> None:
-        super().__init__(key, read, accepted)
-        self.key, self.read, self.accepted = key, read, accepted
+    def __init__(self, key: str, read: str, accepted: str, why_not: str = "is impossible") -> None:
+        super().__init__(key, read, accepted, why_not)
+        self.key, self.read, self.accepted, self.why_not = key, read, accepted, why_not
 
     def __str__(self) -> str:
         return self.told(lambda name: None)
@@ -41,7 +42,7 @@ class Impossible(ValueError):
 
         own = written(self.key)
         name = own[0] if own is not None else self.key
-        return f"{name}: {fill(self.read, named=False)} is impossible; {fill(self.accepted, named=True)}"
+        return f"{name}: {fill(self.read, named=False)} {self.why_not}; {fill(self.accepted, named=True)}"
 
 
 class Input(NamedTuple):

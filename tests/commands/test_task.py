@@ -92,7 +92,7 @@ def test_a_tick_from_the_shell_is_written_and_seen_in_the_list(capsys, tmp_path)
     code, out, _ = call(capsys, "task", path, "tick", "safe.stands.front", "5,000 lb", "--note", "the red ones")
     assert code == 0 and "recorded 5,000 lb" in out
     _, out, _ = call(capsys, "task", path, "show", "safe.stands.front")
-    assert "the red ones" in out and "axles.front.rating = 4,000 lb" in " ".join(out.split())
+    assert "the red ones" in out and "front axle rating = 4,000 lb" in " ".join(out.split())
 
 
 def test_a_value_out_of_range_is_marked_in_the_list(capsys, tmp_path):

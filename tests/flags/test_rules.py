@@ -137,6 +137,11 @@ OTHER_WAYS = {  # ways to a clear on which the sentence of the example would not
         "The valve is on the outboard side, with the disc between it and the brake.",
     ),
     "axles_travel_apart": ({"part_time_four_wheel_drive": "no"}, "Nothing locks the two axles together."),
+    "tube_and_rim_mismatched": (
+        {"tire_tube": "tube", "rim_tubeless": "no"},
+        "The tire takes a tube, which holds the air.",
+    ),
+    "threads_nearly_interchange": ({"rear_stud_diameter": "9/16 in"}, "Front and rear studs have one thread."),
     "wider_than_legal": (
         {"body_width": None},
         "The truck is 101.99 in wide over its tires, no wider than the 102 in allowed.",
@@ -157,6 +162,22 @@ def test_what_is_clear_another_way_says_so(node):
     [
         ("shaft_torque_past_rating", {"shaft_torque_governed_by": "engine"}, "set by the engine and its gears,"),
         ("shaft_torque_past_rating", {"shaft_torque_governed_by": "grip"}, "set by the tires' grip,"),
+        (
+            "grade_out_of_reach",
+            {"gradeability": "38 deg", "grip_limited_grade": "21.7 deg"},
+            "grip, all wheels driven,",
+        ),
+        (
+            "grade_out_of_reach",
+            {"gradeability": "38 deg", "grip_limited_grade": "21.7 deg", "front_driven": "no"},
+            "grip, two wheels driven,",
+        ),
+        ("bead_seats_slope_otherwise", {"rim_pieces": "multi"}, "sits on seats of 15°."),
+        (
+            "bead_seats_slope_otherwise",
+            {"bead_seat_angle": "7.5 deg", "tire_rim_code": "16", "rim_pieces": "multi"},
+            "sits on seats of 0° to 5°.",
+        ),
         ("rim_outside_usual_band", {"rim_width": "8.11 in"}, "wide is too narrow;"),
         ("rim_outside_usual_band", {"rim_width": "11.26 in"}, "wide is too wide;"),
         # 4.70 / 4.95 = 0.9495 and 5.38 / 4.95 = 1.0869, the nearest on either side.
@@ -172,6 +193,28 @@ def test_what_is_wrong_is_said_as_it_is(node, changed, said):
     example = {**rule.fails, **changed}
     assert judge(rule, (), outcome(rule, example)).answer == "raised"
     assert said in sentence(rule, rule.says, example)
+
+
+@pytest.mark.parametrize(("wheel", "answer"), [("80 psi", "clear"), ("79 psi", "not known")])
+def test_a_wheel_that_takes_what_stands_on_the_tire_needs_no_other_pressure(wheel, answer):
+    rule = catalog().rules["pressure_past_wheels"]
+    assert judge(rule, (), outcome(rule, {"greatest_pressure": wheel, "rated_pressure": "80 psi"})).answer == answer
+
+
+@pytest.mark.parametrize(
+    ("seat", "code", "pieces", "answer"),
+    [
+        ("0.5 deg", "16", "multi", "clear"),
+        ("0.5 deg", "16", "one", "raised"),
+        ("7.5 deg", "16", "multi", "raised"),
+        ("15 deg", "16.5", "multi", "clear"),
+        ("5 deg", "16.5", "multi", "raised"),
+    ],
+)
+def test_only_a_rim_in_pieces_for_a_whole_code_may_have_a_level_base(seat, code, pieces, answer):
+    rule = catalog().rules["bead_seats_slope_otherwise"]
+    example = {"bead_seat_angle": seat, "tire_rim_code": code, "rim_pieces": pieces}
+    assert judge(rule, (), outcome(rule, example)).answer == answer
 
 
 @pytest.mark.parametrize(("cost", "answer"), [("0", "clear"), ("1", "raised")])

@@ -50,6 +50,36 @@ CASES = {
         ("fitments.tall.tire.overall_diameter", "fitments.tall.tire.designation"),
         ("gearing.engine_past_its_top_speed", "stance.taller_than_the_door"),
     ),
+    "a loaded radius that is another tire's": (
+        {TIRE + "loaded_radius": "14 in ± 1/8 in"},  # 36.8 / 2 is 18.4 in, and 18 % less 15.1
+        "tire.loaded_radius_and_diameter",
+        ("fitments.tall.tire.loaded_radius", "fitments.tall.tire.overall_diameter"),
+        ("stance.stability_fallen", "gearing.shaft_torque_grown"),
+    ),
+    "a loaded radius beside a size alone": (
+        {TIRE + "loaded_radius": "14 in ± 1/8 in", TIRE + "overall_diameter": TAKEN_AWAY},
+        "tire.loaded_radius_and_diameter",
+        ("fitments.tall.tire.loaded_radius", "fitments.tall.tire.designation"),
+        ("stance.stability_fallen", "gearing.shaft_torque_grown"),
+    ),
+    "a loaded radius above half the diameter": (
+        {TIRE + "loaded_radius": "19 in ± 1/8 in"},
+        "tire.loaded_radius_and_diameter",
+        ("fitments.tall.tire.loaded_radius", "fitments.tall.tire.overall_diameter"),
+        ("stance.taller_than_the_door",),
+    ),
+    "a roll-out that is another tire's": (
+        {TIRE + "rolling_circumference": "133 in ± 1/4 in"},  # π × 36.8 is 115.6 in
+        "tire.roll_out_and_diameter",
+        ("fitments.tall.tire.rolling_circumference", "fitments.tall.tire.overall_diameter"),
+        ("gearing.engine_past_its_top_speed",),
+    ),
+    "a roll-out with a digit turned round": (
+        {TIRE + "rolling_circumference": "103 in ± 1/4 in"},  # 2.85 × 36.8 is 104.9 in
+        "tire.roll_out_and_diameter",
+        ("fitments.tall.tire.rolling_circumference", "fitments.tall.tire.overall_diameter"),
+        ("gearing.engine_past_its_top_speed",),
+    ),
     "a construction that is not the size's": (
         {TIRE + "construction": "bias"},
         "tire.construction_and_size",
@@ -146,6 +176,10 @@ def test_what_rests_on_neither_of_the_two_is_told_as_ever():
         {TIRE + "designation": INDEXED, TIRE + "speed_symbol": "N"},  # slower than Q
         {TIRE + "section_width": "13.5 in ± 0.1 in"},  # 8 % over
         {TIRE + "overall_diameter": "35.5 in ± 0.1 in"},  # worn, 4 % under
+        {TIRE + "loaded_radius": "15 1/4 in ± 1/8 in"},  # a soft tire that squashes 17 %
+        {TIRE + "loaded_radius": "18 1/2 in ± 1/8 in"},  # pumped up hard; half of 36.8 in is 18.4
+        {TIRE + "rolling_circumference": "108 in ± 1/4 in"},  # a radial on record that rolls least has 2.96 diameters
+        {TIRE + "rolling_circumference": "115 in ± 1/4 in"},
         {WHEEL + "offset": "-6 mm"},
         {FRONT + "kingpin__track": "54 1/2 in ± 1/4 in"},
         {FRONT + "kingpin__track": "54 in ± 1/4 in"},  # an inch off, of which the tolerances are 5/8 in
@@ -225,6 +259,13 @@ def test_what_the_truck_found_says_twice_is_told_though_another_fitment_is_chose
     opened = truck(fitments__found__tire__overall_diameter="30 in ± 1/8 in")  # 7.50-17 stands near 33 1/2 in
     stop = next(flag for flag in flags(opened) if flag.rule.name == "tire.diameter_and_size")
     assert stop.verdict.answer == "raised" and "found" in stop.where
+
+
+@pytest.mark.parametrize("axle", ["front", "rear"])
+def test_a_radius_of_one_axle_contradicts_the_diameter_of_the_tires_as_found(axle):
+    opened = truck(**{f"fitments__found__{axle}__tire__loaded_radius": "13 in ± 1/8 in"})  # 33 1/2 / 2 is 16 3/4 in
+    stop = next(flag for flag in flags(opened) if flag.rule.name == "tire.loaded_radius_and_diameter")
+    assert stop.verdict.answer == "raised" and "found" in stop.where and {at[1] for at in stop.places} == {axle}
 
 
 def test_of_two_candidates_only_the_one_with_the_contradiction_is_not_known():

@@ -113,6 +113,15 @@ def test_a_name_may_have_a_mark_in_it_that_stands_before_an_entry_too(capsys, tm
     assert [one["title"] for one in data["parts"]] == ["driver's seat"]
 
 
+def test_a_wheel_goes_by_its_mark_and_an_obstacle_by_its_end_and_name(capsys, tmp_path):
+    path = tmp_path / "truck.toml"
+    there = '[[wheels]]\nmark = "W5"\n[[obstacles]]\nname = "spring"\naxle = "front"\n'
+    path.write_text(f"format = 2\n{there}", encoding="utf-8")
+    call(capsys, "change", path, "wheels.W5.state=sent back", "obstacles.front spring.kind=spring", "--apply")
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert data["wheels"][0]["state"] == "sent back" and data["obstacles"][0]["kind"] == "spring"
+
+
 def test_an_obstacle_of_which_nobody_said_the_end_clears_neither(capsys, tmp_path):
     """Taken to be at the front, it would leave the rear clear of what stands there."""
     path = shutil.copy(COUNTY, tmp_path / "truck.toml")

@@ -242,6 +242,7 @@ def test_rims_that_are_clamped_to_a_spoked_hub_are_not_worked_out():
     assert answers(opened, "fit.poke_past_local_code")["rear"] == "not known"
     assert inches(opened, "outer_center_plane") is None
     told = {one.rule.name: one for one in flags(opened) if one.verdict.trouble}
+    assert all("a pair held by clamps can't be worked out" in one.verdict.trouble for one in told.values())
     assert all("clamped to a spoked hub" in one.verdict.trouble for one in told.values())
     assert {"fit.no_backspace_clears", "wheel.thread_engagement_short"} <= told.keys()
     assert all("." in key or key == "obstacles" for one in flags(opened) for key in one.needs)  # no name of ours

@@ -112,6 +112,21 @@ def test_the_choice_of_a_candidate_that_is_looked_at_rests_on_what_it_is_made_of
     assert one["question"] == WHICH and rested_on(truck, one)["fitments.low.wheel.backspace"] == "4 in"
 
 
+def test_the_choice_of_a_candidate_is_asked_again_when_a_stop_that_it_cleared_no_longer_is(truck):
+    """A wheel's disc and a hub's pilot: the pilot is no entry of the candidate, and no clearance of the sweep."""
+    by_hand(truck, '\n[axles.front.hub]\npilot = "4.25 in ± 0.002 in"\n')
+    by_hand(truck, '\n[fitments.low.wheel]\nbore = "4.260 in ± 0.002 in"\n')
+    project = opened(truck)
+    make_recording(project, choose_candidate(project, "low", "it bolts on"))
+    replace(truck, '"4.25 in ± 0.002 in"', '"4.251 in ± 0.002 in"')
+    assert not stale(truck)  # whatever the margin
+    replace(truck, '"4.251 in ± 0.002 in"', '"4.27 in ± 0.002 in"')
+    ((which, (said,)),) = stale(truck)
+    assert which == "decisions[0]" and said.startswith(
+        "wheel.bore_smaller_than_pilot (low, front) was clear, now raised"
+    )
+
+
 @pytest.mark.parametrize(
     ("record", "wanted"),
     [

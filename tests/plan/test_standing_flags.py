@@ -83,6 +83,7 @@ def test_an_order_by_date_is_passed_on_the_day_after_it_and_says_by_how_much(tmp
     assert answers(path, late)["plan.order_by_date_passed", "tires"] == "raised"
     flag = said(path, "order_by_date_passed", late)
     assert by.isoformat() in flag.says and "late by 5 days" in flag.by
+    assert said(path, "order_by_date_passed", by + timedelta(days=1)).by == "late by 1 day"
 
 
 def test_a_task_that_only_waits_for_a_part_that_is_not_ordered_says_so(tmp_path):

@@ -214,7 +214,11 @@ def outer_lock_too_wide(
 
 
 def _advice(steer_limit: float) -> str:
-    """What to do about a stop, before the angle that it may stand at; none helps where there is no room straight."""
+    """What to do about a stop, before the angle that it may stand at; none helps where there is no room straight.
+
+    >>> _advice(0.5)[-33:], _advice(0.0)[:22]
+    ('the steering stop to no more than', 'No steering stop helps')
+    """
     if steer_limit <= 0:
         return "No steering stop helps: there's no room even with the wheels straight. The stop would have to be at"
     return "Before anybody drives it, set the steering stop to no more than"

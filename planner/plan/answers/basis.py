@@ -132,21 +132,29 @@ _YES_NO = {"True": "yes", "False": "no"}  # as a record keeps what people write 
 
 
 def rested_words(opened: OpenProject, rested_on: Mapping[str, str] | None) -> list[tuple[str, str]]:
-    """What a record rested on, each with its value of that day, for people: the same at both ends once."""
+    """What a record rested on, each with its value of that day, for people: the same at both ends once.
+
+    Stops of which only that they were clear is kept are counted.
+    """
     alike: dict[tuple[str, str], list[str]] = {}
+    clear = 0
     for name, value in (rested_on or {}).items():
         bare, _, place = name.partition(" (")
         node = opened.sheet.catalog.named(bare) or ""
         if node in opened.sheet.catalog.rules:
+            if value == "clear":
+                clear += 1
+                continue
             value = answer_words(opened, node, value)
         value = _YES_NO.get(value, value)
         if value != NOT_ASKED:
             called = bare if node else opened.spoken(bare)
             alike.setdefault((called, clean(value)), []).append(place.removesuffix(")"))
-    return [
+    told = [
         (clean(f"{called} ({places_told(places)})" if any(places) else called), value)
         for (called, value), places in alike.items()
     ]
+    return [*told, *([("stops that were clear", str(clear))] if clear else [])]
 
 
 def other_chosen(then: str, now: str) -> BasisChange:

@@ -138,7 +138,8 @@ def _sweep_one(
     failed = next((why for spot in lacking if (why := _why_failed(opened, spot))), "")
     if failed:
         into.troubles.update(dict.fromkeys((*spots.values(), *(() if limited else end_spots)), failed))
-        if not limited:
+        if not limited:  # what would do in place of the impossible one can be asked for all the same
+            into.needs.update(dict.fromkeys((*spots.values(), *end_spots), keys_behind(opened, lacking)))
             return
     if lacking:
         if lost_spot:

@@ -25,7 +25,7 @@ from planner.project.written_keys import split_key
 from planner.quantities.kinds import Kind
 from planner.quantities.text import name_among
 
-_NAMES = ("id", "name", "number", "question", "of", "flag")  # by which a table in a list may be called
+_NAMES = ("id", "name", "number", "mark", "question", "of", "flag")  # by which a table in a list may be called
 
 _MANY = 3
 

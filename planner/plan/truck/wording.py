@@ -1,8 +1,8 @@
 """Places, values, margins and templates in the person's words and units."""
 
 import re
-from collections.abc import Mapping
-from math import inf
+from collections.abc import Iterable, Mapping
+from math import ceil, floor, inf
 
 from planner.plan.truck.project import OpenProject
 from planner.quantities.fineness import BESIDE
@@ -35,7 +35,8 @@ def _members(place: tuple[str, ...], alone: bool) -> list[str]:
 
 UNKNOWN = "not known"
 
-_YEAR = 365.25 * 86400  # s
+_DAY = 86400.0  # s
+_YEAR = 365.25 * _DAY
 
 _PASSAGE = re.compile(r"\[([^\[\]]*)\]")
 _RANGE = re.compile(r"\{([a-z_]+)\} to \{([a-z_]+)\}")
@@ -144,14 +145,26 @@ def short_margin(opened: OpenProject, rule: Rule, margin: Known, close: bool) ->
     lacks = -margin.low if close else -(number(margin.value) or 0.0)
     if lacks == inf:
         return "with no known bound"
-    text = _years(rule, lacks) or show(lacks, rule.kind.unsigned().smallest(), opened.style, beside=False)
+    kind = rule.kind.unsigned().smallest()
+    text = calendar_words(kind, lacks) or show(lacks, kind, opened.style, beside=False)
     return f"{'up to ' if close else ''}{text} {rule.beyond.removesuffix(' by')}"
 
 
-def _years(rule: Rule, value: float) -> str:
-    """A long time in years: nobody reckons a tire's age in thousands of days."""
-    aged = rule.kind is not None and rule.kind.name == "time" and abs(value) >= 2 * _YEAR
-    return f"{abs(value) / _YEAR:.1f} years" if aged else ""
+def calendar_words(kind: Kind, value: float) -> str:
+    """A time in days, a long one in years; empty for any other kind. Nobody reckons a tire's age in thousands of days,
+    nor a day to order by in seconds.
+
+    >>> from planner.quantities.kinds import DURATION
+    >>> calendar_words(DURATION, 0.0), calendar_words(DURATION, 86_400.0), calendar_words(DURATION, 3.2e8)
+    ('0 days', '1 day', '10.1 years')
+    """
+    if kind.name != "time":
+        return ""
+    if abs(value) >= 2 * _YEAR:
+        return f"{abs(value) / _YEAR:.1f} years"
+    days = abs(value) / _DAY
+    days = {"": round(days), "down": floor(days), "up": ceil(days)}[kind.safe]
+    return f"{days} day{'' if days == 1 else 's'}"
 
 
 def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
@@ -161,8 +174,17 @@ def _margin(value: float, rule: Rule, opened: OpenProject) -> str:
         return "with no known bound"
     unsigned = rule.kind.unsigned()
     kind = unsigned.greatest() if value >= 0 else unsigned.smallest()
-    text = _years(rule, value) or show(abs(value), kind, opened.style)
+    text = calendar_words(kind, value) or show(abs(value), kind, opened.style)
     return f"{text} to spare" if value >= 0 else f"{rule.beyond} {text}"
+
+
+def together(what: Iterable[str]) -> str:
+    """What is to be measured so that a close call is decided: one alone would leave it close.
+
+    >>> together(["the front rail's position", "the toe, to 1/16 in or better"])
+    "the front rail's position, and the toe, to 1/16 in or better"
+    """
+    return ", and ".join(dict.fromkeys(what))
 
 
 def stop_words(stops: int, close_stops: int) -> str:

@@ -4,8 +4,9 @@ import datetime
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from planner.plan.answers.basis import basis, basis_now
+from planner.plan.answers.basis import basis, basis_now, figure_name
 from planner.plan.answers.open_project import as_if_chosen, work_out
+from planner.plan.answers.verdicts import verdicts
 from planner.plan.truck.project import EVERYWHERE, OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.changes import DELETE
@@ -113,13 +114,15 @@ def remove_candidate(opened: OpenProject, name: str, because: str) -> Recording:
 
 
 def what_it_is(opened: OpenProject, name: str) -> dict[str, str]:
-    """Every entry of a fitment, and the least clearance that it leaves everywhere, as a record keeps them."""
+    """Every entry of a fitment, the least clearance that it leaves everywhere, and each stop that is clear of it."""
     alone = as_if_chosen(
         work_out(opened.opened, today(opened)), name
     )  # on a worksheet of its own: others read this one
     spots = [spot for spot, key in alone.keys.items() if key[:2] == ("fitments", name)]
     spots += [spot for spot in alone.sheet.spots("least_clearance") if spot.place[0] == name]
-    return basis(alone, spots)
+    clear = (one for one in verdicts(alone) if one.rule.severity == "stop" and one.answer == "clear")
+    here = (Spot(one.rule.node, one.place) for one in clear if one.place[0] == name)
+    return basis(alone, spots) | {figure_name(alone, spot): "clear" for spot in here}  # by whatever margin
 
 
 def today(opened: OpenProject) -> datetime.date:

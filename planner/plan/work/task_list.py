@@ -12,6 +12,7 @@ from planner.plan.answers.basis_words import BasisChange, changes_in_words
 from planner.plan.answers.flagging import Flag, flags, of_plan
 from planner.plan.truck.change_words import planned_changes
 from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.wording import together
 from planner.plan.work.change_tasks import change_tasks, made_by_change
 from planner.plan.work.dependencies import (
     FOR_CHANGES,
@@ -169,9 +170,9 @@ def _asked_by_flags(found: Sequence[Flag], items: Mapping[str, Item]) -> Iterato
 
 
 def _cures(several: Sequence[Flag]) -> str:
-    settles = dict.fromkeys(one for flag in several for one in flag.settles)
+    settles = [one for flag in several for one in flag.settles]
     said = " ".join(dict.fromkeys(flag.cure for flag in several if flag.cure))
-    return f"To settle it, measure {'; '.join(settles)}. {said}" if settles else said
+    return f"To settle it, measure {together(settles)}. {said}" if settles else said
 
 
 def _own(records: Mapping[str, tuple[int, Task]]) -> Iterator[Item]:

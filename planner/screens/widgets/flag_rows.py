@@ -2,7 +2,7 @@
 
 from planner.plan.answers.flagging import STANDING, Flag
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import short_margin
+from planner.plan.truck.wording import short_margin, together
 from planner.quantities.text import clean
 from planner.screens.widgets.columns import ListRow
 from planner.worksheet.outcome import Spot
@@ -50,7 +50,7 @@ def flag_text(flag: Flag) -> str:
         at = f"{flag.under.where}: " if flag.under.where else ""
         lines += [f"{flag.verdict.answer}; it follows from: {at}{flag.under.rule.notices}"]
     lines += [f"enter {', '.join(flag.wants)}"] if flag.wants else []
-    lines += [f"to settle it, measure {'; '.join(flag.settles)}"] if flag.settles else []
+    lines += [f"to settle it, measure {together(flag.settles)}"] if flag.settles else []
     if flag.acceptance is not None:
         lines += [f"lapsed: {flag.lapsed}" if flag.lapsed else f"accepted: {flag.acceptance.because}"]
     lines += [f"do: {flag.cure}"] if flag.cure else []

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from planner.plan.drawings.scene import Scene
 from planner.plan.truck.pairs import in_pairs
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import together
 from planner.plan.work.measured_twice import AGAIN, measured_once, once_words
 from planner.plan.work.order_lines import AXLES, BUYER, CALLED, MUST_BE_KNOWN, OF_PAIRS, OF_PAIRS_MUST, TRUCK, WHEEL
 from planner.quantities.text import clean
@@ -225,7 +226,7 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
         if rule.severity == "stop" and answer == "raised":
             yield f"stop, {at}{rule.notices} ({rule.name})"
         elif rule.severity == "stop" and answer == "too close to call":
-            settles = f"; measure {'; '.join(flag.settles)}" if flag.settles else ""
+            settles = f"; measure {together(flag.settles)}" if flag.settles else ""
             yield f"too close to call, {at}{rule.notices} ({rule.name}){settles}"
     yield from _not_judged(subject)
     if once := measured_once(opened):

@@ -11,6 +11,7 @@ from planner.plan.drawings.engine_speed import engine_speed_chart
 from planner.plan.drawings.fender_opening import fender_opening
 from planner.plan.drawings.steered_tire import steered_tire
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.wording import together
 from planner.quantities.text import clean
 from planner.sheets.blocks import (
     Block,
@@ -136,7 +137,7 @@ def _flag_row(flag: Flag) -> tuple[str, str, str]:
     if flag.verdict.answer in ("raised", "too close to call"):
         says.append(f"Do: {flag.cure}")
     if flag.settles:
-        says.append("To settle it, measure " + "; ".join(map(clean, flag.settles)))
+        says.append("To settle it, measure " + together(map(clean, flag.settles)))
     if flag.needs or flag.verdict.trouble:
         says.append("Waits for " + ", ".join(map(clean, flag.wants)) if flag.wants else clean(flag.verdict.trouble))
     if flag.acceptance is not None:

@@ -54,7 +54,7 @@ def paired_disc(
 def _refuse_clamps(pair_held_by: str | None) -> None:
     if pair_held_by == "clamps":
         accepted = "wheels with discs: the planner can't place rims clamped to a spoked hub"
-        raise Impossible("pair_held_by", "{pair_held_by}", accepted)
+        raise Impossible("pair_held_by", "a pair held by {pair_held_by}", accepted, "can't be worked out")
 
 
 @figure(
