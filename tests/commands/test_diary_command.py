@@ -81,7 +81,7 @@ def test_an_edit_by_hand_is_told_and_written_down(capsys, truck):
     code, out, _ = call(capsys, "diary", truck, "catch-up")
     assert code == 0 and "hand edit" in out and "hours a week: 7 → 10" in out
     _, out, _ = call(capsys, "diary", truck, "catch-up")
-    assert "Nothing happened" in out
+    assert "Nothing has happened" in out
 
 
 def test_an_edit_by_hand_is_written_down_before_the_next_tick(truck):

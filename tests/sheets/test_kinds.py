@@ -166,7 +166,7 @@ def test_an_unknown_that_matters_makes_it_not_for_order_and_says_what_to_enter(t
 
 def test_with_no_candidate_chosen_it_is_not_for_order(truck, sheet):
     order = sheet(truck(SOUND.replace('chosen = "new"', "") + '[fitments.other.wheel]\nrim_width = "8 in"\n'), "order")
-    assert order.banner == "NOT FOR ORDER" and any("plan.chosen" in reason for reason in order.reasons)
+    assert order.banner == "NOT FOR ORDER" and any("chosen set" in reason for reason in order.reasons)
 
 
 STUDS = """diameter = "9/16 in"
@@ -179,12 +179,12 @@ seat_angle = "60 deg"
 @pytest.mark.parametrize(
     ("was", "now", "key"),
     [
-        ("count = 6\nadj", "count = 5\nadj", "axles.front.studs.count"),
-        ('[axles.front.hub]\npilot = "5 in', '[axles.front.hub]\npilot = "5.2 in', "axles.front.hub.pilot"),
-        ('diameter = "9/16 in"', 'diameter = "5/8 in"', "axles.front.studs.diameter"),
-        ("threads_per_inch = 18", "threads_per_inch = 12", "axles.front.studs.threads_per_inch"),
-        ('seat = "cone"', 'seat = "ball"', "axles.front.nuts.seat"),
-        ('seat_angle = "60 deg"', 'seat_angle = "90 deg"', "axles.front.nuts.seat_angle"),
+        ("count = 6\nadj", "count = 5\nadj", "number of front studs"),
+        ('[axles.front.hub]\npilot = "5 in', '[axles.front.hub]\npilot = "5.2 in', "front hub pilot"),
+        ('diameter = "9/16 in"', 'diameter = "5/8 in"', "front stud diameter"),
+        ("threads_per_inch = 18", "threads_per_inch = 12", "front stud threads per inch"),
+        ('seat = "cone"', 'seat = "ball"', "front nut seat"),
+        ('seat_angle = "60 deg"', 'seat_angle = "90 deg"', "front nut seat angle"),
         ('skip_spacing = "6.9282 in', 'skip_spacing = "7.1 in', "bolts.stud_circle (front)"),
     ],
 )
@@ -201,10 +201,10 @@ def test_what_an_order_did_not_know_puts_it_out_of_date_once_it_is_entered(truck
     rested_on = sheet(truck(unknown), "order").rested_on
     assert not basis_changes(truck(unknown), rested_on)
     gone = {one.name: (one.then, one.now) for one in basis_changes(truck(SOUND), rested_on)}
-    assert gone["fitments.new.wheel.seat"] == ("not known", "cone")
-    assert gone["axles.rear.hub.pilot"][0] == "not known"
+    assert gone["new set's wheel seat"] == ("not known", "cone")
+    assert gone["rear hub pilot"][0] == "not known"
     with_front = unknown + '[fitments.new.front.wheel]\nseat = "cone"\n'
-    assert "fitments.new.front.wheel.seat" in {one.name for one in basis_changes(truck(with_front), rested_on)}
+    assert "new set's front wheel seat" in {one.name for one in basis_changes(truck(with_front), rested_on)}
 
 
 def test_the_general_tolerances_of_an_order_stand_in_the_persons_units_first(truck, sheet):

@@ -58,7 +58,7 @@ def stands_words(opened: OpenProject, one: HeldMockUp) -> str:
     if one.answer == "not known":
         return f"not checked against the sweep: {one.why}"
     if one.answer == "differs":
-        return "they disagree: nothing there is known until you find out which is wrong"
+        return "they differ: nothing there is known until you find out which is wrong"
     if one.why:
         return f"they agree, but it proves nothing until you look at it: {one.why}"
     most = "" if one.most is None else f"at most {show_plain(one.most, POSITION.smallest(), opened.style)}"

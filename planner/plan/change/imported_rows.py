@@ -143,7 +143,7 @@ class _RowReader:
         if key and called and said(called) != said(name_of(found.key, self.opened.data)):
             other = self._found(called)
             if other.key != found.key:
-                told = f"the key and the name mean two different entries: {as_key(found.key)} and {as_key(other.key)}"
+                told = f"the key and the name mean two entries: {as_key(found.key)} and {as_key(other.key)}"
                 raise BadRow(Fault(told, accepted="one of the two, or both of one entry"))
         written = as_key(found.key)
         entry = truck_key(self.opened.project, written, MEASURED)
