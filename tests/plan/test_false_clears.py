@@ -22,6 +22,8 @@ from planner.worksheet.outcome import Spot, Waiting
 COUNTY_TRUCK = Path(__file__).parents[2] / "projects" / "county-road-4x4.toml"  # its diary knows what records rest on
 COUNTY = tomllib.loads(COUNTY_TRUCK.read_text(encoding="utf-8"))
 COUNTY["obstacles"] = [*COUNTY["obstacles"][:2], *COUNTY["obstacles"][3::4]]  # springs and some: each takes its time
+for one in ("tall", "modest"):
+    COUNTY["fitments"][one]["wheel"]["greatest_pressure"] = "80 psi"  # else it alone is asked for
 TODAY = date(2026, 11, 25)
 TAKEN_AWAY = object()
 

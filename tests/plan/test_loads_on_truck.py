@@ -279,9 +279,13 @@ def test_without_every_pressure_a_wheel_is_clear_only_where_it_takes_all_that_th
     assert told(opened, "wheel.pressure_past_wheels")["rear"] == answer
 
 
-def test_a_wheel_of_which_nobody_said_what_pressure_it_takes_is_not_asked(tmp_path):
+def test_of_a_wheel_of_which_nobody_said_what_pressure_it_takes_nothing_is_known_and_it_is_told_once(tmp_path):
+    # the wheel may take 2 bar, where the laden tire needs more: nobody has said
     opened = truck(tmp_path, ('greatest_pressure = "4 bar"\n', ""))
-    assert told(opened, "wheel.pressure_past_wheels") == {}
+    (flag,) = [one for one in flags(opened) if one.rule.name == "wheel.pressure_past_wheels"]
+    assert flag.verdict.answer == "not known" and flag.needs == ("fitments.new.wheel.greatest_pressure",)
+    assert told(opened, "wheel.pressure_past_wheels") == {"front": "not known", "rear": "not known"}
+    assert told(opened, "wheel.sidewall_pressure_past_wheels") == {}  # the stop asks for both
 
 
 RATED = ('rating = "1300 kg"', 'rating = "1300 kg"\nbearing_rating = "{}"')

@@ -221,7 +221,6 @@ def rated_below_axle(wheel_load_rating: Weight, axle_rating: Weight, tires: Coun
         "rating_pressure": "50.1 psi",
     },
     beyond="over by",
-    only_with=("greatest_pressure",),
     as_found=True,
 )
 def pressure_past_wheels(
