@@ -14,6 +14,7 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import chdir, contextmanager, redirect_stderr, redirect_stdout
 from datetime import date
+from difflib import get_close_matches
 from pathlib import Path
 from typing import NamedTuple
 from unittest import mock
@@ -118,6 +119,9 @@ def anew(block: str, printed: list[str]) -> str:
     lines: list[str] = []
     at = 0
     for piece in pieces(block):
+        if piece[0] not in printed[at:]:
+            near = get_close_matches(piece[0], printed[at:], n=3, cutoff=0.4)
+            raise SystemExit("\n".join([f"no longer printed, mend it by hand: {piece[0]}", *near]))
         start = printed.index(piece[0], at)
         at = start + len(piece)
         left_out = lines and not piece[0].startswith(TYPED)
