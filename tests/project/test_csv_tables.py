@@ -109,7 +109,7 @@ def test_rows_without_anything_and_columns_without_a_head_are_passed_over():
         ("entry,value\n".encode("utf-16")[:-1], "cut off"),
         (b"entry,value\nx,\0\n", "r.csv:2: a NUL"),
         (b'entry,value\nx,"5 in\ny,6 in\n', "r.csv:2: the quotes around a cell don't close"),
-        (b"entry,value\nx,2 in, 3 in\n", "r.csv:2: 3 cells under 2 heads"),
+        (b"entry,value\nx,2 in, 3 in\n", "r.csv:2: 3 cells under 2 headings"),
         (b"entry,value\nx,\x1b[2J\n", r"r.csv:2: a cell has marks that aren't text; read '\x1b[2J'"),
         (b"entry,value\nx," + b"9" * 5000 + b"\n", "r.csv:2: a cell is too long"),
         (b"entry,value\n" + b"x,1\n" * (MOST_ROWS + 1), f"{MOST_ROWS + 1} rows"),

@@ -184,6 +184,9 @@ def test_an_answer_is_taken_back_and_its_question_stands_again(path):
 
 def test_a_project_with_everything_in_it_has_nothing_to_ask(tmp_path):
     path = copied(tmp_path)
+    text = path.read_text(encoding="utf-8")
+    wheel = "[fitments.tall.wheel]\n"
+    path.write_text(text.replace(wheel, f'{wheel}greatest_pressure = "80 psi"\n'), encoding="utf-8")
 
     async def story():
         async with visit(path) as here:

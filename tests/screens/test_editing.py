@@ -140,10 +140,10 @@ def test_undo_takes_a_change_back_and_redo_makes_it_again(tmp_path):
             await here.go("sheets")
             await here.press("ctrl+z")
             assert path.read_text() == before
-            assert here.said[-1].startswith("Undone; ^y redoes it: vehicle.body_width: 77 in ± 1/4 in → ")
+            assert here.said[-1].startswith("Undone; ^y redoes it: body width: 77 in ± 1/4 in → ")
             await here.press("ctrl+y")
             assert path.read_text() == changed
-            assert here.said[-1].startswith("Redone; ^z undoes it: vehicle.body_width: ")
+            assert here.said[-1].startswith("Redone; ^z undoes it: body width: ")
             await here.press("ctrl+y")
             assert here.said[-1].startswith("there is nothing to redo")
 

@@ -159,7 +159,7 @@ def test_the_window_names_what_binds_at_each_end_and_the_maker_s_step_with_its_m
             rear = {one.name: one for one in said if "rear" in one.spot.place}
             assert rear["backspace, least"].binds.endswith("sets the limit")
             assert rear["backspace, greatest"].binds.endswith("sets the limit")
-            assert "in steps of" in rear["backspace, the maker's step"].value
+            assert "falls inside" in rear["backspace, the maker's step"].value
             assert "sets the limit" in rear["largest tire"].binds
 
     sit(story())

@@ -135,7 +135,7 @@ def test_a_line_without_a_tolerance_of_its_own_says_the_general_one(truck):
 def test_a_backspace_judged_as_exact_is_not_for_order(truck):
     """Its room may be less than the 1/32 in that the sheet lets the maker be off by."""
     (said,) = [one for one in order(truck(COUNTY.replace(BACKSPACE, EXACT))).reasons if one.startswith("no ± for")]
-    assert said.startswith("no ± for the backspace (tall): its room is worked out as if it came exact")
+    assert said.startswith("no ± for the backspace (tall): the room is worked out as if it came out exact")
     assert said.endswith("such as ± 1/32 in (0.8 mm)")
     assert not [one for one in order(truck(COUNTY)).reasons if one.startswith("no ± for")]
 
@@ -237,9 +237,7 @@ def test_an_order_is_out_of_date_when_what_no_formula_reads_is_another(truck):
     rested_on = order(truck(FULL)).rested_on
     assert not basis_changes(truck(FULL), rested_on)
     gone = basis_changes(truck(FULL.replace("gray powder", "red powder")), rested_on)
-    assert [(one.name, one.then, one.now) for one in gone] == [
-        ("fitments.tall.wheel.finish", "gray powder", "red powder")
-    ]
+    assert [(one.name, one.then, one.now) for one in gone] == [("tall set's wheel finish", "gray powder", "red powder")]
     assert "buyer.address" in {one.name for one in basis_changes(truck(FULL.replace("Road 5", "Road 6")), rested_on)}
 
 

@@ -74,7 +74,7 @@ class BuildWay(Widget):
         sign = Content(state.text).stylize(_style(state.tone))
         line = Content(f"{HERE if here else ' '}{fitted(title, room - 1)} ") + sign + Content(" ")
         if here:
-            return line.stylize("bold on $primary 30%")
+            return line.stylize("bold on $primary 25%")
         return line.stylize("on $panel") if at == self.under else line
 
     def on_mouse_move(self, event: events.MouseMove) -> None:
