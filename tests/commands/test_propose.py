@@ -22,7 +22,7 @@ def test_the_page_says_what_fits_why_and_what_ruled_out_the_rest(capsys, truck):
     assert " 1  225/70R19.5 on 19.5x" in out and "least room: " in out and "backspace    " in out
     said = " ".join(out.split())
     assert "What ruled out the rest" in said and "too close to call: measure the rear brake radius better" in said
-    assert " not known (6 of them may be stops)" in said
+    assert " not known (7 of them may be stops)" in said
     assert "Whatever you choose, this may be a stop: rear: wheel and hub have different bolt circles." in said
     assert all(len(line) <= 80 for line in out.splitlines())
 

@@ -73,7 +73,7 @@ def test_one_command_brings_it_back_to_the_byte_and_what_stood_there_is_kept(cap
 def test_the_diary_tells_all_it_holds_whatever_became_of_the_file(capsys, ruin):
     path, _ = ruin
     code, out, _ = call(capsys, "diary", path)
-    assert "vehicle.wheelbase: 126 in → 128 in" in out
+    assert "wheelbase: 126 in → 128 in" in out
     assert call(capsys, "diary", path, "at", "1", "--text")[1] == TRUCK
     assert "126 in → 128 in" in call(capsys, "diary", path, "compare", "1", "2")[1]
     assert code == (2 if path.exists() is False or path.read_bytes() else 0)
