@@ -39,6 +39,8 @@ def kinds_of_rows(rows):
     firsts = {}
     for at, row in enumerate(rows):
         about = row.about[0] if type(row.about) is tuple and row.about else type(row.about).__name__
+        if row.spot is not None and about == row.spot.node:
+            about = "figure"  # whichever it is
         if not row.heading:
             firsts.setdefault((about, bool(row.key), row.spot is not None), at)
     return list(firsts.values())
