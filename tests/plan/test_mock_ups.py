@@ -111,7 +111,7 @@ def test_a_reading_of_a_wheel_that_was_changed_since_is_of_another_wheel(truck):
     assert answer(truck(read("40 mm ± 1 mm"))) == "clear"
     opened = truck.later(('overall_diameter = "800 mm exact"', 'overall_diameter = "802 mm exact"'))
     assert answer(opened) == "too close to call"
-    assert opened.mock_ups[0].answer == "not known" and "overall_diameter was 800 mm" in opened.mock_ups[0].why
+    assert opened.mock_ups[0].answer == "not known" and "overall diameter was 800 mm" in opened.mock_ups[0].why
 
 
 def test_a_reading_proves_nothing_once_the_obstacle_stands_elsewhere(truck):
