@@ -48,8 +48,8 @@ _YEAR = 365.25 * 86400.0
     severity="stop",
     danger="burst",
     notices="the rim is narrower or wider than the tire maker approves",
-    says="A rim {rim_width} wide is {way} for the tire's maker[; the narrowest approved is {narrowest_rim}][; the "
-    "widest approved is {widest_rim}].",
+    says="A rim {rim_width} wide is {way} for this tire[; the narrowest its maker approves is {narrowest_rim}][; the "
+    "widest is {widest_rim}].",
     clear_says="A rim {rim_width} wide is among those that the tire's maker approves, {narrowest_rim} to {widest_rim}.",
     cure="A tire on the wrong rim can come off its bead or fail beside it. Get a rim the tire maker approves, or "
     "another tire.",
@@ -78,7 +78,7 @@ def rim_outside_tires_range(
     danger="burst",
     notices="the rim is unusually narrow or wide for the tire",
     says="A rim {rim_width} wide is {way}; by a rule of thumb the tire takes {usual_narrowest_rim} to "
-    "{usual_widest_rim}, and nobody has entered all that its maker approves.",
+    "{usual_widest_rim}, and its maker's own limits aren't both entered.",
     clear_says="{clear}.",
     cure="Don't order anything yet: a tire on the wrong rim can come off its bead or fail beside it. Look up the tire "
     "maker's approved rims for this exact tire and enter them: they decide.",
@@ -103,7 +103,9 @@ def rim_outside_usual_band(
 def _between(width: float, narrowest: float, widest: float) -> Finding:
     above, below = width - narrowest, widest - width
     way = "too narrow" if above < 0 else "too wide" if below < 0 else "within its range"
-    clear = "By a rule of thumb the rim's width suits the tire; what its maker approves isn't all entered, and decides"
+    clear = (
+        "By a rule of thumb the rim's width suits the tire; its maker's own limits decide, and they aren't both entered"
+    )
     return Finding(least(above, below), {"way": way, "clear": clear})
 
 

@@ -309,6 +309,17 @@ def test_a_spacing_entered_for_both_axles_contradicts_nothing_at_the_one_with_si
     assert not truck(**entered).at_odds
 
 
+def test_a_pairs_offset_of_the_wrong_sign_contradicts_the_spacing_that_was_measured():
+    """−5 3/8 in to the hub puts the outer wheel inboard of the inner one: 2 × −5.375 + 2 × 0.4375 = −9.875 in apart."""
+    measured = {"held_by": "inner nuts", "inner_nut_torque": "280 ft·lb", "spacing": "11 5/8 in ± 1/8 in"}
+    wrong = truck(fitments__wide__wheel__offset="-5 3/8 in ± 1/64 in", fitments__wide__rear__pair=measured)
+    apart = wrong.as_read.value(wrong.spot("dual_spacing", fitment="wide", axle="rear"))
+    assert apart / INCH == pytest.approx(-9.875)
+    assert answers(wrong, "wheel.spacing_and_offset") == {"rear": "raised"}
+    assert answers(wrong, "wheel.spacing_below_makers") == {"rear": "not known"}
+    assert not truck(fitments__wide__rear__pair=measured).at_odds
+
+
 def test_outer_nuts_clamp_by_the_thread_that_they_turn_on():
     """3/4-16 studs proved for 85 ksi hold 31.7 kip; 250 lbf·ft are 20 kip, or 13.3 on 1 1/8 in: 0.42."""
     weak = truck(axles__rear__studs__torque="250 ft·lb", axles__front__studs__torque="250 ft·lb")

@@ -272,7 +272,7 @@ def test_the_first_evening_says_for_how_many_tires_its_wheel_is(build: PairsBuil
     said = build.said["ask"].out
     first, second = (said.index(words) for words in ("What size is molded", "One-piece or multi-piece rims?"))
     assert first < second < said.index("How many studs") and "Let ALL the air out" in said.replace("\n  ", " ")  # 1
-    assert "tires at the rear: 2; duals take another wheel (guess)" in build.said["ask"].line  # 2
+    assert "tires at the rear: 2; duals take a different wheel (guess)" in build.said["ask"].line  # 2
     counts = build.checked["first evening"].data["flags"]
     assert not [one for one in counts if one["severity"] == "stop" and one["answer"] == "raised"]  # 4
     assert sum(one["answer"] == "not known" for one in counts) > len(counts) / 2

@@ -6,6 +6,7 @@ from planner.flags.contradicting import contradiction
 from planner.quantities.kinds import (
     CHANGE,
     POSITION,
+    Count,
     Distance,
     GreatestLength,
     Length,
@@ -132,15 +133,25 @@ def sidewalls_too_near(
     "off by two disc thicknesses, offset was measured to the wrong face. If they're all right, there's rust, paint or "
     "a spacer between the discs and the nuts clamp on that: take it out before the truck moves.",
     ground=practice("one of the readings is wrong, or there's something between the discs"),
-    holds={"measured_dual_spacing": "13.249 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
-    fails={"measured_dual_spacing": "13.251 in", "dual_spacing": "13 in", "most_spacing_difference": "1/4 in"},
+    holds={
+        "measured_dual_spacing": "13.249 in",
+        "dual_spacing": "13 in",
+        "most_spacing_difference": "1/4 in",
+        "tires": "4",
+    },
+    fails={
+        "measured_dual_spacing": "13.251 in",
+        "dual_spacing": "13 in",
+        "most_spacing_difference": "1/4 in",
+        "tires": "4",
+    },
     bars=("measured_dual_spacing", "offset", "offset_face", "disc_thickness"),
 )
 def spacing_and_offset(
-    measured_dual_spacing: Length, dual_spacing: Distance, most_spacing_difference: Distance
+    measured_dual_spacing: Length, dual_spacing: Distance, most_spacing_difference: Distance, tires: Count
 ) -> Position | None:
-    """Margin in m, either way; of both axles' pairs nothing is said at the one that has single wheels."""
-    if not dual_spacing > 0:
+    """Margin in m, either way; of a spacing entered for both axles nothing is said at the one with single wheels."""
+    if tires != 4:
         return None
     return most_spacing_difference - magnitude(measured_dual_spacing - dual_spacing)
 

@@ -129,7 +129,7 @@ def seat_angle_differs(
         return Finding(True, {"sound": "Wheel and nuts aren't both cone seats, so no angle has to match"})
     if wheel_seat_angle is None or nut_seat_angle is None:
         return None
-    sound = "The cone seats of wheel and nuts have the same angle, as near as cones need"
+    sound = "The cone seats of wheel and nuts have the same angle, within what cones allow"
     return Finding(most_seat_angle_difference - magnitude(wheel_seat_angle - nut_seat_angle), {"sound": sound})
 
 
@@ -171,7 +171,7 @@ def ball_radius_differs(
         return Finding(True, {"sound": "Wheel and nuts aren't both ball seats, so no radius has to match"})
     if wheel_ball_radius is None or nut_ball_radius is None:
         return None
-    sound = "The ball seats of wheel and nuts have the same radius, as near as balls need"
+    sound = "The ball seats of wheel and nuts have the same radius, within what balls allow"
     return Finding(most_ball_radius_difference - magnitude(wheel_ball_radius - nut_ball_radius), {"sound": sound})
 
 

@@ -27,7 +27,7 @@ def kept_answer(opened: OpenProject, spot: Spot) -> str:
 
 
 def kept_words(verdict: Verdict) -> str:
-    """The same of one verdict; in pounds a digit less shows."""
+    """The same of one verdict; with every digit, since a margin that was rounded reads one off in pounds."""
     middle = None if verdict.margin is None or verdict.rule.kind is None else number(verdict.margin.value)
     if verdict.margin is None or middle is None:
         return verdict.answer

@@ -105,7 +105,7 @@ def _lines(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str
         yield from _window(guessed, marked, fitment, axle, 0.0)
     elif isinstance(poke, Known) and wide is not None:
         if guessed.sheet.value(at("tires")) is None:
-            yield WheelLine(f"tires at the {axle}", "2; duals take another wheel", True, f"count the {axle} tires")
+            yield WheelLine(f"tires at the {axle}", "2; duals take a different wheel", True, f"count the {axle} tires")
         ends = show_range(poke.low + wide / 2, poke.high + wide / 2, (POSITION, POSITION), style, beside=False)
         chosen = (f"fitments.{fitment}.tire.section_width", f"fitments.{fitment}.wheel.rim_width")
         guess = is_guess(GOALS[2]) or any(key in marked for key in chosen)
