@@ -152,12 +152,15 @@ class Visit:
 
 
 @asynccontextmanager
-async def visit(path, size=NARROW, today=TODAY, frame=at_rest):
-    """The program open on a project, at rest; nothing glides, the keys rest soon, and the file is looked at often."""
+async def visit(path, size=NARROW, today=TODAY, frame=at_rest, rest=A_MOMENT):
+    """The program open on a project, at rest; nothing glides, the keys rest soon, and the file is looked at often.
+
+    `rest`: seconds without a key, after which the editor works out what it was given.
+    """
     app = Planner(path, today)
     app.animation_level = "none"
     with (
-        mock.patch.object(editor, "PAUSE", A_MOMENT),
+        mock.patch.object(editor, "PAUSE", rest),
         mock.patch.object(external_change, "EVERY", LOOKS),
         mock.patch.object(Compositor, "render_update", frame),
     ):

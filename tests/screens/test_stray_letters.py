@@ -11,6 +11,7 @@ from planner.screens.actions import ACTIONS
 from planner.screens.places.table import NAMES
 
 EVERY = [one for one in string.printable if one.isprintable()]
+NO_REST = 60.0  # seconds: what a field is given is not worked out on the way, which writes nothing
 SENTENCE = "Measure the rear, 7.5 in? (by Sam's tape) & undo it!"
 
 
@@ -77,7 +78,7 @@ def test_a_sentence_typed_at_the_wrong_place_writes_and_undoes_nothing(tmp_path,
     path = copied(tmp_path)
 
     async def story():
-        async with visit(path) as here:
+        async with visit(path, rest=NO_REST) as here:
             await nothing_is_written(here, tmp_path, place, bare(place), " b n", most=1)
             await nothing_is_written(here, tmp_path, place, "E", SENTENCE, most=2)
 
@@ -106,7 +107,7 @@ def test_no_printable_key_by_itself_writes_or_undoes_anything(tmp_path, place):
     path = copied(tmp_path)
 
     async def story():
-        async with visit(path) as here:
+        async with visit(path, rest=NO_REST) as here:
             await nothing_is_written(here, tmp_path, place, [*bound("facts", place), "?", *BEGINS])  # by kind of row
             await nothing_is_written(here, tmp_path, place, bound(""), most=2)
             before = on_the_disk(tmp_path)
@@ -122,7 +123,7 @@ def test_nor_does_any_where_each_is_the_first(tmp_path, place):
     path = copied(tmp_path)
 
     async def story():
-        async with visit(path) as here:
+        async with visit(path, rest=NO_REST) as here:
             await nothing_is_written(here, tmp_path, place, EVERY, most=2)
 
     sit(story())
