@@ -7,6 +7,7 @@ import gc
 import os
 import sys
 
+import bare_run
 import pytest
 from hypothesis import HealthCheck, settings
 
@@ -28,6 +29,16 @@ def pytest_configure(config: pytest.Config) -> None:
         sys.pycache_prefix, sys.dont_write_bytecode = kept, False
         os.environ["PYTHONPYCACHEPREFIX"] = kept
         os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+
+@pytest.hookimpl(tryfirst=True)  # before the marks are read
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """What takes long is slow; and a whole run, which does a thing to its end, does not make its beginning besides."""
+    bare_run.mark_long(items)
+    if config.option.markexpr == "":
+        begun = [item for item in items if item.get_closest_marker("shortened")]
+        config.hook.pytest_deselected(items=begun)
+        items[:] = [item for item in items if not item.get_closest_marker("shortened")]
 
 
 def pytest_collection_finish() -> None:

@@ -42,7 +42,7 @@ json.dump(found, sys.stdout)
 
 @pytest.mark.parametrize(
     "folders",
-    [OF_THEIR_OWN, pytest.param(FOLDERS, marks=pytest.mark.slow)],
+    [pytest.param(OF_THEIR_OWN, marks=pytest.mark.shortened), pytest.param(FOLDERS, marks=pytest.mark.slow)],
     ids=["with a conftest of their own", "all"],
 )
 def test_the_tests_of_both_folders_are_found_whichever_two_are_named(folders: list[str]) -> None:

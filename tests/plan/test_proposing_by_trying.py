@@ -65,11 +65,11 @@ def folder(tmp_path_factory):
     return tmp_path_factory.mktemp("tried")
 
 
-def searched(data, folder, tires):
+def searched(data, folder):
     path = folder / "truck.toml"
     path.write_text(tomli_w.dumps(data))
     opened = open_project(path, DAY)
-    space = search_space(opened, tuple(one["designation"] for one in tires), offered_alone=True)
+    space = search_space(opened, tuple(one["designation"] for one in TIRES), offered_alone=True)
     # Nothing made to order, so that every combination can be tried.
     space = space._replace(tires=tuple(one._replace(rims=(1.0, 0.0)) for one in space.tires))
     search = FitSearch(opened, space)
@@ -119,11 +119,11 @@ def least_room(opened):
     return min(found)
 
 
-def by_hand(data, folder, tires):
+def by_hand(data, folder):
     """Every combination at the step nearest to where the tire's middle was found of those at which it fits."""
     whatever = None
     fits = {}
-    for (at, tire), (which, rim), gears in product(enumerate(tires), enumerate(RIMS), (None, GEARS[0])):
+    for (at, tire), (which, rim), gears in product(enumerate(TIRES), enumerate(RIMS), (None, GEARS[0])):
         wide = float(rim["rim_width"].split()[0]) + FLANGES
         near = FOUND + wide / 2
         for backspace in sorted(range(int(wide) + 1), key=lambda inches: abs(inches - near)):
@@ -139,11 +139,11 @@ def by_hand(data, folder, tires):
     return fits
 
 
-@pytest.mark.parametrize("tires", [TIRES[:1], pytest.param(TIRES, marks=pytest.mark.slow)], ids=["one", "all"])
-def test_the_search_finds_what_trying_everything_finds(data, folder, tires):
-    search = searched(data, folder, tires)
+@pytest.mark.slow
+def test_the_search_finds_what_trying_everything_finds(data, folder):
+    search = searched(data, folder)
     found = {}
-    for (at, which), several in by_hand(data, folder, tires).items():
+    for (at, which), several in by_hand(data, folder).items():
         for old, (backspace, opened) in several.items():
             tall = opened.sheet.value(opened.spot("overall_diameter", fitment="tried", axle="rear")) / INCH
             engine = opened.sheet.value(opened.spot("cruise_engine_speed", fitment="tried")) * 60 / 6.283185307179586
@@ -151,9 +151,9 @@ def test_the_search_finds_what_trying_everything_finds(data, folder, tires):
                 max(32 - tall, tall - 33.5, 0.0),
                 max(1700 - engine, engine - 2600, 0.0),
                 -round(least_room(opened) / 5e-4),
-                PIECES * (tires[at]["price"] + RIMS[which]["price"]) + (0 if old else 2 * GEARS[0]["price"]),
+                PIECES * (TIRES[at]["price"] + RIMS[which]["price"]) + (0 if old else 2 * GEARS[0]["price"]),
             )
-            found[tires[at]["designation"], RIMS[which]["rim_width"], "" if old else "4.56", backspace] = axes
+            found[TIRES[at]["designation"], RIMS[which]["rim_width"], "" if old else "4.56", backspace] = axes
     front = {
         name
         for name, mine in found.items()
@@ -172,7 +172,7 @@ def test_the_search_finds_what_trying_everything_finds(data, folder, tires):
         for one in answer.proposals
     }
     assert len(found) >= 2 and front == listed
-    assert answer.tried == answer.of == 4 * len(tires) and answer.whole
+    assert answer.tried == answer.of == 4 * len(TIRES) and answer.whole
     assert len(found) == len(answer.proposals) + answer.beaten + answer.more
 
     assert not any(one.full.against for one in answer.proposals)

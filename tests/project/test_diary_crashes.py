@@ -30,12 +30,14 @@ def truck(tmp_path: Path) -> Path:
 BEGUN = ["none", "begun", "torn", "unended", "hand edit"]
 
 
-@pytest.mark.parametrize("apart", [len(BEGUN), pytest.param(1, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(
+    "apart", [pytest.param(5 * len(BEGUN), marks=pytest.mark.shortened), pytest.param(2, marks=pytest.mark.slow)]
+)
 @pytest.mark.parametrize("begun", BEGUN)
 def test_wherever_the_program_is_killed_the_next_one_knows_what_was_done(
     tmp_path: Path, begun: str, apart: int
 ) -> None:
-    for turn in range(BEGUN.index(begun) % apart, 200, apart):  # so that each call is tried with one of them
+    for turn in range(BEGUN.index(begun) % apart, 200, apart):  # so that each call is tried with two of them or three
         truck, old = prepared(tmp_path / str(turn), begun)
         child = os.fork()
         if child == 0:

@@ -176,7 +176,9 @@ def test_a_change_that_does_not_fit_is_our_own_mistake() -> None:
         amend("", {("a",): None})
 
 
-@pytest.mark.parametrize("edits", [100, pytest.param(1000, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(
+    "edits", [pytest.param(100, marks=pytest.mark.shortened), pytest.param(1000, marks=pytest.mark.slow)]
+)
 def test_comments_and_unknown_keys_survive_any_number_of_edits(edits: int) -> None:
     chance = random.Random(1)
     text = TRUCK
@@ -509,7 +511,9 @@ def test_an_interrupted_save_leaves_the_old_file_and_nothing_else(truck: Path, m
     assert save(source, {("a",): 1}).source.data["a"] == 1
 
 
-@pytest.mark.parametrize("races", [30, pytest.param(200, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(
+    "races", [pytest.param(30, marks=pytest.mark.shortened), pytest.param(200, marks=pytest.mark.slow)]
+)
 def test_of_two_that_save_what_both_have_read_exactly_one_does(tmp_path: Path, races: int) -> None:
     truck = tmp_path / "truck.toml"
     truck.write_text("count = 0\n")

@@ -16,7 +16,11 @@ BEGINNING = GUIDE_TEXT.partition("cp projects/")[0].rpartition("```sh")[0]  # of
 
 
 @pytest.mark.parametrize(
-    "text", [BEGINNING, pytest.param(GUIDE_TEXT, marks=pytest.mark.slow)], ids=["the beginning", "all of it"]
+    "text",
+    [
+        pytest.param(BEGINNING, marks=pytest.mark.shortened, id="the beginning"),
+        pytest.param(GUIDE_TEXT, marks=pytest.mark.slow, id="all of it"),
+    ],
 )
 def test_every_command_runs_and_prints_what_is_quoted(text):
     blocks = told(text)

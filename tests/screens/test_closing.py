@@ -36,7 +36,13 @@ def test_a_key_leads_back_to_the_start_menu_where_the_project_is_the_first_of_th
     assert path.read_bytes() == before
 
 
-@pytest.mark.parametrize("names", [NAMES[::4], pytest.param(NAMES, marks=pytest.mark.slow)], ids=["some", "all"])
+@pytest.mark.parametrize(
+    "names",
+    [
+        pytest.param(NAMES[::4], marks=pytest.mark.shortened, id="some"),
+        pytest.param(NAMES, marks=pytest.mark.slow, id="all"),
+    ],
+)
 def test_another_project_has_every_place_of_its_own(path, tmp_path, names):
     other = copied(tmp_path, "county-road-4x4")
 

@@ -17,6 +17,7 @@ from queue import SimpleQueue
 from typing import Any, NamedTuple
 
 LEFT_OUT = shutil.ignore_patterns(".*", "__pycache__", "*.egg-info", "build", "dist")
+EVERY = "slow or not slow"  # with no marks at all a whole run would leave out what it only begins
 LONGEST_RUN = 3600  # seconds
 _CLOCK = count(1_000_000_000)  # a time of its own for each text written, so that none is taken for the one compiled
 
@@ -66,7 +67,7 @@ def measure(root: Path, probed: dict[Path, str], into: Path, tests: Sequence[str
         found.mkdir()
         texts.write_text(json.dumps({str(copy / path): text for path, text in probed.items()}), encoding="utf-8")
         notes = {"MUTANT_PROBES": str(texts), "MUTANT_FOUND": str(found), "PYTHONDONTWRITEBYTECODE": "1"}
-        command = ["-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "trust.mutant_probes", "-m", "", *tests]
+        command = ["-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "trust.mutant_probes", "-m", EVERY, *tests]
         with _started(copy, command, notes, quiet=False) as process:
             process.wait()
         listed = json.loads(next(found.glob("tests-*")).read_text(encoding="utf-8"))
@@ -229,7 +230,7 @@ def _write(path: Path, text: str) -> None:
 
 def _options() -> list[str]:
     alone = ["-n0"] if find_spec("xdist") else []
-    return ["-q", "-p", "no:cacheprovider", "-p", "trust.mutant_watch", "-m", "", *alone]
+    return ["-q", "-p", "no:cacheprovider", "-p", "trust.mutant_watch", "-m", EVERY, *alone]
 
 
 def _started(copy: Path, words: Sequence[str], notes: dict[str, str], quiet: bool = True) -> "subprocess.Popen[Any]":

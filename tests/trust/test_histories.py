@@ -424,6 +424,9 @@ class Histories(RuleBasedStateMachine):
                 assert not record.rests or values_rested_on(self.path, record) is not None
 
 
-@pytest.mark.parametrize(("histories", "steps"), [(5, 13), pytest.param(15, 20, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(
+    ("histories", "steps"),
+    [pytest.param(2, 12, marks=pytest.mark.shortened), pytest.param(15, 20, marks=pytest.mark.slow)],
+)
 def test_file_diary_and_what_is_shown_agree_after_each_step_of_any_history(histories: int, steps: int) -> None:
     run_state_machine_as_test(Histories, settings=settings(max_examples=histories, stateful_step_count=steps))

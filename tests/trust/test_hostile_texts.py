@@ -49,7 +49,13 @@ def test_every_text_field_is_shown_by_one_face_at_the_least(truck: Path) -> None
     assert not [field.named for number, field in TOGETHER.items() if mark(number) not in everything]
 
 
-@pytest.mark.parametrize("every", [False, pytest.param(True, marks=pytest.mark.slow)], ids=["the first", "every face"])
+@pytest.mark.parametrize(
+    "every",
+    [
+        pytest.param(False, marks=pytest.mark.shortened, id="the first"),
+        pytest.param(True, marks=pytest.mark.slow, id="every face"),
+    ],
+)
 @pytest.mark.parametrize("number", [n for n, field in FIELDS.items() if field.named.endswith(APART)])
 def test_what_would_stop_the_rest_is_shown_as_text_too(tmp_path: Path, number: int, every: bool) -> None:
     """By the first face that shows it, and where all tests run by every one."""

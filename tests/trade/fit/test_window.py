@@ -141,7 +141,9 @@ def test_a_window_between_two_steps_offers_none():
     assert choose(Window((), None)) is None
 
 
-@pytest.mark.parametrize(("rows", "columns"), [(6, 8), pytest.param(12, 15, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(
+    ("rows", "columns"), [pytest.param(6, 8, marks=pytest.mark.shortened), pytest.param(12, 15, marks=pytest.mark.slow)]
+)
 def test_each_cell_of_the_map_is_what_the_sweep_says_there(rows, columns):
     motion = Motion(1.6, 0.08, 0.09, 0.55, 0.5, 0.09, 0.12, 0.05)
     obstacles = [
