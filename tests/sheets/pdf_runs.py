@@ -53,11 +53,11 @@ def reader(raw: bytes) -> PdfReader:
 
 
 @cache
-def pages(raw: bytes) -> list[str]:
-    """The text of each page, its line ends taken out."""
-    texts = [""] * len(reader(raw).pages)
+def pages(raw: bytes, first: int | None = None) -> list[str]:
+    """The text of each page, or of so many at the front, its line ends taken out."""
+    texts = [""] * len(reader(raw).pages[:first])
     last: Run | None = None
-    for run in runs(raw):
+    for run in runs(raw, first):
         on = last is not None and last.page == run.page and abs(last.foot - run.foot) < 1
         goes_on = on and last is not None and abs(last.ends - run.left) < 1  # another font within a word
         texts[run.page] += run.text if goes_on else f" {run.text}"
@@ -76,9 +76,9 @@ def together(text: str) -> str:
 
 
 @cache
-def runs(raw: bytes) -> list[Run]:
+def runs(raw: bytes, first: int | None = None) -> list[Run]:
     pdf = reader(raw)
-    return [run for number, page in enumerate(pdf.pages) for run in _page(number, page)]
+    return [run for number, page in enumerate(pdf.pages[:first]) for run in _page(number, page)]
 
 
 def _page(number: int, page: Any) -> list[Run]:

@@ -38,7 +38,7 @@ def sheet(opened, **asked):
     return made(opened, kind_named("measuring"), Asked(**asked), ON, 7)
 
 
-@pytest.fixture(params=EXAMPLES)
+@pytest.fixture(params=EXAMPLES, scope="module")
 def example(request):
     return open_project(PROJECTS / f"{request.param}.toml", ON)
 
