@@ -142,7 +142,7 @@ def _words(flag: Flag) -> Any:
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
-@settings(max_examples=settings().max_examples // 10)
+@settings(max_examples=settings().max_examples // 15)
 @given(data=st.data())
 def test_what_was_found_is_the_same_to_the_bit_as_without_any_change(name, data):
     values = data.draw(changed_entries(name))
@@ -154,7 +154,7 @@ def test_what_was_found_is_the_same_to_the_bit_as_without_any_change(name, data)
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
-@settings(max_examples=settings().max_examples // 10)
+@settings(max_examples=settings().max_examples // 15)
 @given(data=st.data())
 def test_a_candidate_finds_what_it_would_find_had_the_entries_been_overwritten(name, data):
     values = data.draw(changed_entries(name))

@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import inf
 
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from planner.trade.fit.limits import Limit, largest_tire
@@ -238,6 +238,7 @@ def test_a_limit_that_takes_nothing_away_is_not_named_for_an_end(by):
     assert [one.high_binds for one in window.intervals] == ["fender"]
 
 
+@settings(max_examples=settings().max_examples // 3)  # each looks at a dense grid some twenty times
 @given(
     points, st.none() | points, st.floats(0.0, 0.1), st.floats(0.0, 0.5), st.floats(0.1, 0.3),
     st.sampled_from([(0.2, None), (0.29, 0.23)]),
