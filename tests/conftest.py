@@ -22,7 +22,9 @@ for name, examples in (("quick", 40), ("thorough", 150)):
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """The run that leaves out what is slow searches less far."""
+    """The run that leaves out what is slow searches less far; who updates snapshots has all that are held to any."""
+    if config.option.update_snapshots:
+        config.option.markexpr = ""
     settings.load_profile("quick" if config.option.markexpr == "not slow" else "thorough")
     if sys.dont_write_bytecode and hasattr(config, "cache"):  # nothing is to stand in the tree: then beside it,
         kept = str(config.cache.mkdir("compiled"))  # or every process that a test starts compiles the whole program
