@@ -9,6 +9,7 @@ from planner.plan.fit.brake_gaps import GAPS
 from planner.plan.fit.swept_wheel import MOTION, STEERING, TIRE
 from planner.plan.truck.held_mock_up import Moved
 from planner.plan.truck.project import OpenProject, entry_name
+from planner.project.changes import held_at
 from planner.project.lines import Key
 from planner.project.mock_ups import brake_meant, obstacle_meant
 from planner.project.models.measurements import Reading
@@ -100,13 +101,6 @@ def _swept(opened: OpenProject, reading: Reading) -> dict[str, str]:
 
 def _written(opened: OpenProject, key: Key) -> str:
     """What is written at a key of the file; empty where nothing is."""
-    value: object = opened.opened.data
-    for name in key:
-        if isinstance(value, dict):
-            value = value.get(name)
-        elif isinstance(value, list) and isinstance(name, int) and name < len(value):
-            value = value[name]
-        else:
-            return ""
+    value = held_at(opened.opened.data, key)
     several = value if isinstance(value, list) else [value]
     return ", ".join(clean(str(one)) for one in several if one is not None)

@@ -1,18 +1,17 @@
 """Each stage of the build that is driven, judged as a truck of its own, and what of that the finished truck has not."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
 from planner.plan.answers.flagging import STANDING, Flag, flags
 from planner.plan.answers.open_project import work_out
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.project.change_checks import change_title
 from planner.project.faults import as_key
 from planner.project.staged_truck import StagedTruck, as_one_fitment, stage_fault, stages
 from planner.quantities.text import clean, normal_name
-from planner.worksheet.outcome import Place, Spot
+from planner.worksheet.outcome import Place
 from planner.worksheet.sheet import Worksheet
 
 OF_AN_ORDER = ("no_backspace_clears", "no_backspace_fits", "backspace_outside_window")  # of wheels to come, not on yet
@@ -77,8 +76,7 @@ def stage_truck(opened: OpenProject, stage: StagedTruck) -> tuple[OpenProject, l
     kept = _KEPT.setdefault(opened.sheet, {})
     if stage not in kept:
         project = as_one_fitment(opened.project, stage)
-        today = date.fromisoformat(str(opened.sheet.value(Spot("today", EVERYWHERE))))
-        truck = work_out(opened.opened._replace(project=project), today, stage=stage)
+        truck = work_out(opened.opened._replace(project=project), opened.today, stage=stage)
         kept[stage] = truck, [flag for flag in flags(truck) if flag.rule.node not in OF_AN_ORDER]
     return kept[stage]
 

@@ -18,7 +18,6 @@ from planner.plan.asking.answering import (
 from planner.plan.asking.evening import news, tool_for
 from planner.plan.asking.next_question import AskState, RankedQuestion, ask_state, next_question, places_left, ways_open
 from planner.plan.asking.questions import IN_ORDER, INBOARD, STANDS, Question, Way
-from planner.plan.change.changing import today
 from planner.plan.truck.forms import Field, field
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
@@ -192,7 +191,7 @@ def _made(
         except ChangedOutside:
             if not alone:
                 raise
-            opened = open_project(opened.opened.source.path, today(opened))
+            opened = open_project(opened.opened.source.path, opened.today)
     raise AssertionError("unreachable")
 
 

@@ -24,13 +24,13 @@ from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
 from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.keys import BadValue, FoundKey, UnknownKey, Wants, find_key, value_as_data
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.buying import beside_states
 from planner.plan.work.money import Money, money
 from planner.plan.work.schedule_error import ScheduleError
 from planner.plan.work.task_list import Work, work
-from planner.project.changes import DELETE, changed
+from planner.project.changes import DELETE, changed, held_at
 from planner.project.diary import Committed, commit
 from planner.project.diary_entries import KeyChange, key_changes
 from planner.project.faults import Fault, Faulty, as_key, plain
@@ -40,7 +40,6 @@ from planner.project.reading import Opened, understand
 from planner.project.source import ProjectText, parse
 from planner.project.versions import version_of
 from planner.quantities.show import Style
-from planner.worksheet.outcome import Spot
 
 
 class Setting(NamedTuple):
@@ -171,7 +170,7 @@ def settings_as_changes(
     changes |= new
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
         reason = (*key[:2], "because")
-        if because and reason not in changes and not _standing(opened.data, reason):
+        if because and reason not in changes and not held_at(opened.data, reason):
             changes[reason] = because
     return TakenSettings(changes, tuple(begun), tuple(typed))
 
@@ -179,7 +178,7 @@ def settings_as_changes(
 def _with_element(opened: Opened, key: Key) -> Opened:
     """The file with the element of a list that a key begins, so that one behind it may be begun in the same change."""
     for depth in (at for at, name in enumerate(key[:-1]) if isinstance(name, int)):
-        held = _standing(opened.data, key[:depth])
+        held = held_at(opened.data, key[:depth])
         if key[depth] == len(held if isinstance(held, list) else ()):
             return opened._replace(data=changed(opened.data, {key[: depth + 1]: {}}))
     return opened
@@ -191,7 +190,7 @@ def _wanted(opened: Opened, found: FoundKey, settings: Sequence[Setting]) -> tup
     if len(key) != 3 or key[0] != "readings" or key[2] != "value":
         return wants, standing
     table = as_key(key[:2])
-    of = next((one.value for one in settings if one.key == f"{table}.of"), _standing(opened.data, (*key[:2], "of")))
+    of = next((one.value for one in settings if one.key == f"{table}.of"), held_at(opened.data, (*key[:2], "of")))
     try:
         entry = find_key(opened, str(of))
     except UnknownKey:  # told where the file is understood
@@ -211,7 +210,7 @@ def what_stands(opened: Opened, settings: Sequence[Setting]) -> list[Any]:
             found.append(None)
             continue
         last = max((at for at, name in enumerate(key) if isinstance(name, int)), default=None)
-        found.append(standing if last is None else _standing(opened.data, key[: last + 1]))
+        found.append(standing if last is None else held_at(opened.data, key[: last + 1]))
     return found
 
 
@@ -219,11 +218,11 @@ def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
     source = opened.opened.source
     new, lost = amended(source, changes)
-    after = opened if new.text == source.text else work_out(understand(new), today(opened))
+    after = opened if new.text == source.text else work_out(understand(new), opened.today)
     bases = {} if after.opened.faults else bases_of_new(after, changes)
     if bases:
         new, lost_so = amended(new, bases)
-        lost, after = lost or lost_so, work_out(understand(new), today(opened))
+        lost, after = lost or lost_so, work_out(understand(new), opened.today)
     refuse_half_cure(opened, after)
     trial = tried(opened, after)
     trial = trial._replace(comments_lost=lost, moved=tuple(without_bases(trial.moved)))
@@ -243,7 +242,7 @@ def _with_tolerances(trial: TriedChange, new: ProjectText) -> TriedChange:
     cleared: tuple[FlagChange, ...] = ()
     if found:
         text, _ = amended(new, dict(wide_again(found)))
-        wide = work_out(understand(text), today(before))
+        wide = work_out(understand(text), before.today)
         if not wide.opened.faults:  # else the new value with the old tolerance is nothing at all
             cleared = tuple(one for one in flag_changes(wide, after) if one.how == "cleared")
     return trial._replace(narrowed=found, cleared_so=cleared, widening=widening(before))
@@ -324,25 +323,11 @@ def _parsed(source: ProjectText, text: str) -> ProjectText:
         raise Faulty(source.path, (Fault("a text holds half a character (a lone surrogate)"),)) from None
 
 
-def today(opened: OpenProject) -> date:
-    """The day by which a project was worked out."""
-    return date.fromisoformat(opened.given(Spot("today", EVERYWHERE)))
-
-
 def _begun(data: Any, key: Key) -> list[str]:
     """The tables of a person's own naming that a key would begin, such as a candidate of a new name."""
-    if len(key) > 2 and key[0] == "fitments" and _standing(data, key[:2]) is None:
+    if len(key) > 2 and key[0] == "fitments" and held_at(data, key[:2]) is None:
         return [as_key(key[:2])]
     return []
-
-
-def _standing(data: Any, key: Key) -> Any:
-    for name in key:
-        there = name in data if isinstance(data, dict) else isinstance(data, list) and name in range(len(data))
-        if not there:
-            return None
-        data = data[name]
-    return data
 
 
 class Mended(NamedTuple):
@@ -368,7 +353,7 @@ def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str =
     taken = settings_as_changes(opened.opened, settings, because, opened.style)
     new, lost = amended(source, taken.changes)
     try:
-        after = work_out(understand(new), today(opened))
+        after = work_out(understand(new), opened.today)
     except Faulty as faulty:  # its format is none any more
         raise still_faulty(source, faulty.faults) from None
     refuse_half_cure(opened, after)

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags, of_plan
 from planner.plan.answers.open_project import as_if_chosen, work_out
-from planner.plan.change.changing import finish, today
+from planner.plan.change.changing import finish
 from planner.plan.change.figure_changes import FigureChange, figure_changes
 from planner.plan.change.trying_changes import TriedFitment, tried_fitment, tries, with_changes
 from planner.plan.revisit.plan_flags import all_flags
@@ -129,7 +129,7 @@ def _chosen(opened: OpenProject, names: Sequence[str]) -> list[TriedFitment]:
 
 def _as_if_decided(opened: OpenProject, one: TriedFitment) -> OpenProject:
     if one.changes:
-        opened = work_out(opened.opened, today(opened), {one.fitment: one.changes})
+        opened = work_out(opened.opened, opened.today, {one.fitment: one.changes})
     return as_if_chosen(opened, one.fitment)
 
 

@@ -4,13 +4,12 @@ Until then an older file is read as ever. So it is said before it is made, and k
 """
 
 from collections.abc import Mapping
-from datetime import date
 from typing import NamedTuple
 
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.figure_changes import figure_spots
 from planner.plan.change.flag_changes import FlagChange, flag_changes
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count, place_name, shown
 from planner.project.diary_words import ASSUMED
 from planner.project.faults import as_key
@@ -19,7 +18,7 @@ from planner.project.reading import understand
 from planner.project.source import parse
 from planner.project.usual_tolerances import assumed_keys
 from planner.quantities.text import in_words
-from planner.worksheet.outcome import Known, Spot
+from planner.worksheet.outcome import Known
 
 
 class WidenedFigure(NamedTuple):
@@ -55,7 +54,7 @@ def widening(opened: OpenProject) -> Widening | None:
     keys = tuple(opened.typed(as_key(key)) for key in assumed_keys(then.project))
     if not keys:
         return None
-    wide = work_out(then, date.fromisoformat(opened.given(Spot("today", EVERYWHERE))))
+    wide = work_out(then, opened.today)
     flags = tuple(one for one in flag_changes(opened, wide) if one.how != "margin")
     return Widening(keys, tuple(_figures(opened, wide)), flags)
 

@@ -15,7 +15,6 @@ from typing import NamedTuple
 from planner.plan.answers.flagging import STANDING, Flag, flag_of, flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.answers.verdicts import verdicts
-from planner.plan.change.changing import today
 from planner.plan.proposing.candidate import PlacedCombination, fitment_table, lead_days, planned_alone, price_of
 from planner.plan.proposing.pareto import Axes, unbeaten
 from planner.plan.proposing.quick_look import (
@@ -265,7 +264,7 @@ def _planned(opened: OpenProject, space: SearchSpace, candidate: PlacedCombinati
     driven = candidate.combination.driven.teeth
     if driven is None and len(space.driven) > 1 and candidate.backspace is None:  # so that a gear may be tried
         driven = opened.sheet.value(opened.spot("driven_teeth"))
-    return work_out(planned_alone(opened, {PROPOSED: table}, PROPOSED, driven), today(opened))
+    return work_out(planned_alone(opened, {PROPOSED: table}, PROPOSED, driven), opened.today)
 
 
 def _stops(opened: OpenProject, space: SearchSpace, moved: bool) -> tuple[Verdict, ...]:

@@ -8,7 +8,6 @@ from planner.plan.revisit.plan_flags import records_with_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.truck.wording import place_name
-from planner.plan.work.decisions import today
 from planner.plan.work.record_flags import RECORD_RULES
 from planner.project.changes import DELETE
 from planner.project.lines import Key
@@ -48,7 +47,7 @@ def accept(opened: OpenProject, flag: Flag, because: str, by: str = "") -> Recor
     for place in flag.places:
         at = flag.where if of_plan(flag.rule) else place_name(place)  # with its fitment: plans change
         rests = _rests_on(opened, flag, place)
-        who = {"because": because, "by": clean(by), "on": today(opened)}
+        who = {"because": because, "by": clean(by), "on": opened.today}
         fields = {"flag": flag.rule.name, "at": at, **who, "rested_on": rests}
         fields = {name: value for name, value in fields.items() if value or name == "rested_on"}
         there = _standing(opened, flag, at, place)

@@ -3,7 +3,6 @@
 from typing import NamedTuple
 
 from planner.plan.answers.open_project import work_out
-from planner.plan.takes.tried_truck import day
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.decisions import FOUND
@@ -48,7 +47,7 @@ def asked_for(opened: OpenProject, written: str) -> AskedFor:
     plan = project.plan.model_copy(update={"chosen": named, "stages": []})
     fitments = {**project.fitments, named: fitment}
     whole = project.model_copy(update={"fitments": fitments, "changes": changes, "plan": plan})
-    return AskedFor(work_out(opened.opened._replace(project=whole), day(opened)), named, size, like)
+    return AskedFor(work_out(opened.opened._replace(project=whole), opened.today), named, size, like)
 
 
 def _own_name(opened: OpenProject) -> str:

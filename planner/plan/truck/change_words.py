@@ -1,12 +1,13 @@
 """The changes to the truck in words: what each candidate reads instead of what was found, and where a value is from."""
 
 from collections.abc import Iterable, Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
 from planner.project.change_checks import change_title
 from planner.project.change_questions import open_questions, set_by
+from planner.project.changes import held_at
 from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.planned_truck import SetEntry, set_words
@@ -97,12 +98,9 @@ def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:
 
 def written_at(opened: OpenProject, key: Key) -> str:
     """What is written at a key of the file; a list with commas."""
-    data: Any = opened.opened.data
-    for name in key:
-        there = name in data if isinstance(data, dict) else isinstance(data, list) and name in range(len(data))
-        if not there:
-            return NOT_ENTERED
-        data = data[name]
+    data = held_at(opened.opened.data, key)
+    if data is None:
+        return NOT_ENTERED
     return clean(", ".join(map(str, data)) if isinstance(data, list) else str(data))
 
 

@@ -5,7 +5,6 @@ from collections.abc import Mapping, Sequence
 from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.decisions import today
 from planner.plan.work.dependencies import OWN, own_id
 from planner.plan.work.held_readings import order_copy
 from planner.plan.work.hold_points import can_be_wrong, ordered_wrong
@@ -41,7 +40,7 @@ def beside_state(opened: OpenProject, part: Part, at: int, state: str) -> dict[K
     was_ordered = part.state in BOUGHT
     changes: dict[Key, object] = {}
     if state in DATED and not (was_ordered and getattr(part, state)):
-        changes[("parts", at, state)] = today(opened)
+        changes[("parts", at, state)] = opened.today
     if state in BOUGHT and not (was_ordered and part.as_ordered):
         copy = order_copy(opened) if matching_parts([NeededPart(part_name(part, at), part)], ("wheels",)) else {}
         changes |= {("parts", at, "as_ordered"): copy} if copy else {}

@@ -5,13 +5,12 @@ judged as the truck that has it, with its own readings in place of the order's a
 """
 
 from collections.abc import Iterator, Sequence
-from datetime import date
 from typing import Any, NamedTuple
 from weakref import WeakKeyDictionary
 
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import work_out
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import place_name
 from planner.plan.work.held_readings import (
     AXLES,
@@ -33,7 +32,7 @@ from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 from planner.tasks.kind import EVERY_STOP
 from planner.tasks.receiving import MOST_RUNOUT
-from planner.worksheet.outcome import Known, Place, Spot
+from planner.worksheet.outcome import Known, Place
 from planner.worksheet.sheet import Worksheet
 
 # By worksheet and candidate: a piece that is otherwise takes a sweep of its own, and a list, its flags and a page ask.
@@ -177,9 +176,8 @@ def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
 
 def _places(opened: OpenProject, fitment: str, wheel: ReceivedWheel, found: Sequence[Flag]) -> Iterator[AtPlace]:
     """What stands at each place with the piece there; both ends are judged at once, since each wheel has its own."""
-    today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     had = opened.opened._replace(project=_with(opened.project, fitment, wheel))
-    now = flags(work_out(had, today)._replace(alone=opened.alone))
+    now = flags(work_out(had, opened.today)._replace(alone=opened.alone))
     known = {at for flag in found if flag.verdict.answer != "not known" for at, _ in _each(flag)}
     was = {at: flag for flag in open_stops(found, EVERY_STOP) for at, _ in _each(flag)}
     standing = [pair for flag in open_stops(now, EVERY_STOP) for pair in _each(flag)]

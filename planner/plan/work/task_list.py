@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from planner.plan.answers.basis_words import BasisChange, changes_in_words
 from planner.plan.answers.flagging import Flag, flags, of_plan
 from planner.plan.truck.change_words import planned_changes
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import together
 from planner.plan.work.change_tasks import change_tasks, made_by_change
 from planner.plan.work.dependencies import (
@@ -41,7 +41,6 @@ from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import asked_by, placed, standing
-from planner.worksheet.outcome import Spot
 
 HOUR = 3600.0  # s
 
@@ -71,12 +70,11 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     """
     found = flags(opened) if found is None else found
     listed = with_dependencies(_listed(opened, found))
-    today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
-    dated = task_dates(opened, listed, today)  # before the rest: a circle of waits ends here
+    dated = task_dates(opened, listed, opened.today)  # before the rest: a circle of waits ends here
     listed = in_order(listed)
     came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
-    _states(opened, listed, [*found, *came], today)
-    return Work(listed, tuple(_kept(opened, listed)), dated, today)
+    _states(opened, listed, [*found, *came], opened.today)
+    return Work(listed, tuple(_kept(opened, listed)), dated, opened.today)
 
 
 # what is in the list

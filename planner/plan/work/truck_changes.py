@@ -3,7 +3,6 @@
 from planner.plan.truck.change_words import title_of
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.decisions import today
 from planner.project.changes import DELETE
 from planner.project.lines import Key
 from planner.quantities.text import clean, name_among
@@ -32,7 +31,7 @@ def set_change_state(opened: OpenProject, at: int, state: str, because: str = ""
         raise RefusedChange(f"{title}: giving it up needs a reason", "reason")
     changes: dict[Key, object] = {("changes", at, "state"): state}
     if state == "done":
-        changes[("changes", at, "on")] = today(opened)
+        changes[("changes", at, "on")] = opened.today
     elif change.on is not None:
         changes[("changes", at, "on")] = DELETE
     return Recording(changes, "change", f"{title}: {state}", because, {"change": title, "state": state})
