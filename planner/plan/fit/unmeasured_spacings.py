@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Collection
 from typing import NamedTuple
 
 from planner.plan.fit.clearances import spacing_measured
 from planner.plan.fit.fit_limits import fit_limits
-from planner.plan.fit.fit_question import FitLimits, FitObstacle
-from planner.plan.fit.swept_wheel import SweptWheel
+from planner.plan.fit.fit_question import FitAsked, FitLimits
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.sweep_results import SweepResults, band
+from planner.plan.truck.sweep_results import Result, SweepResults, band
 from planner.quantities.quantity import Band
 from planner.quantities.text import clean
-from planner.worksheet.outcome import Known, Spot
+from planner.worksheet.outcome import Known
 
 JUDGED = ("guarded_clearance", "contact_clearance", "wished_clearance", "off_road_clearance")
 STOPS = ("guarded_clearance", "contact_clearance", "hard_window_width")
@@ -31,56 +30,64 @@ class Gathered(NamedTuple):
     high: float
 
 
-def limits_kept_open(
-    opened: OpenProject,
-    fitment: str,
-    axle: str,
-    tires: Sequence[SweptWheel],
-    ones: list[FitObstacle],
-    half: tuple[str, ...],
-    found: FitLimits,
-    gathered: list[Gathered],
-    into: SweepResults,
-) -> list[Gathered]:
+def limits_kept_open(asked: FitAsked, found: FitLimits, gathered: list[Gathered], into: SweepResults) -> list[Gathered]:
     """Steer limits and windows that hold for certain once the spacings turn out as great as they are ever assumed.
 
     How far a wheel steers, and whether the backspace chosen fits, follows from the obstacle that is `gathered` already.
     """
-    here = tires[0]
-    if not here.spacings_assumed:
+    if not asked.here.spacings_assumed:
         return []
-
-    def at(node: str) -> Spot:
-        return opened.spot(node, fitment=fitment, axle=axle)
-
-    limits = {f"{node}_steer_limit": here.readings[stop].high for node, stop in LOCKS} | dict.fromkeys(WIDTHS, 0.0)
-    bands = {node: one for node in limits if isinstance(one := found.results.get(at(node)), Band)}
-    waiting = {node: one for node, one in bands.items() if one.low < limits[node] <= one.high}
-    outside = bool(gathered) and at("window_ends") in found.results and not chosen_fits(opened, at, found)
+    waiting, outside = waiting_limits(asked, found), bool(gathered) and not_inside(asked, found)
     if not waiting and not outside:
         return []
-    roomy = [one._replace(held=spacing_measured(one.held)) for one in ones]
-    measured = fit_limits(opened, fitment, axle, list(map(spacing_measured, tires)), roomy, half)
-    if outside and chosen_fits(opened, at, measured):
-        into.gathered.add(at("window_ends"))
+    roomy = [one._replace(held=spacing_measured(one.held)) for one in asked.ones]
+    measured = fit_limits(asked._replace(tires=list(map(spacing_measured, asked.tires)), ones=roomy))
+    if outside and chosen_fits(asked, measured):
+        into.gathered.add(asked.at("window_ends"))
     windows = []
     for node, one in waiting.items():
-        sure = measured.results.get(at(node))
-        if not isinstance(sure, Band) or sure.low < limits[node]:
+        if not one.reached_by(measured.results.get(asked.at(node))):
             continue
         beside = any((each.node in STOPS) == (node != "window_width") for each in gathered)
         if node in WIDTHS and not beside:  # no wheel is chosen yet, or another one
-            between = [each.wanted.name for each in ones if each.wanted.name in found.ends[at(node)]]
-            windows.append(Gathered(node, ", ".join(between), one.value, one.low, one.high))
+            between = [each.wanted.name for each in asked.ones if each.wanted.name in found.ends[asked.at(node)]]
+            windows.append(Gathered(node, ", ".join(between), *one.known))
         if node in WIDTHS or beside:
-            into.gathered.add(at(node))
+            into.gathered.add(asked.at(node))
     return windows
 
 
-def chosen_fits(opened: OpenProject, at: Callable[[str], Spot], limits: FitLimits) -> bool:
+class WaitingLimit(NamedTuple):
+    """A steer limit or a window that is too close to call: what is known of it, and what it has to reach."""
+
+    known: Band
+    least: float
+
+    def reached_by(self, sure: Result | None) -> bool:
+        """Whether it holds for certain by what is known of it then."""
+        return isinstance(sure, Band) and sure.low >= self.least
+
+
+def waiting_limits(asked: FitAsked, found: FitLimits) -> dict[str, WaitingLimit]:
+    """The steer limits and windows that are too close to call, by node."""
+    stops = {f"{node}_steer_limit": asked.here.readings[stop].high for node, stop in LOCKS}
+    waiting = {}
+    for node, least in (stops | dict.fromkeys(WIDTHS, 0.0)).items():
+        known = found.results.get(asked.at(node))
+        if isinstance(known, Band) and known.low < least <= known.high:
+            waiting[node] = WaitingLimit(known, least)
+    return waiting
+
+
+def not_inside(asked: FitAsked, found: FitLimits) -> bool:
+    """Whether there is a window, and the backspace that is chosen does not lie inside it for certain."""
+    return asked.at("window_ends") in found.results and not chosen_fits(asked, found)
+
+
+def chosen_fits(asked: FitAsked, limits: FitLimits) -> bool:
     """Whether the backspace that is chosen lies inside the window for certain, as far as its ends are known."""
-    chosen = opened.sheet.outcome(at("backspace"))
-    low, high = (limits.results.get(at(f"window_{end}")) for end in ("low", "high"))
+    chosen = asked.opened.sheet.outcome(asked.at("backspace"))
+    low, high = (limits.results.get(asked.at(f"window_{end}")) for end in ("low", "high"))
     if not isinstance(chosen, Known) or not (low or high):
         return False
     above = not isinstance(low, Band) or chosen.low >= low.high
