@@ -112,8 +112,7 @@ def _stop_line(opened: OpenProject, flag: Flag) -> list[str]:
     close = flag.verdict.answer == "too close to call"
     mark = f"{'STOP?' if close else 'STOP':<9}"
     margin = short(opened, flag)
-    told = f"{flag.where}: {flag.rule.notices}" if flag.where else flag.rule.notices
-    lines = paragraph(clean(f"{told}: {margin}" if margin else told), 0, mark)
+    lines = paragraph(clean(f"{flag.notice}: {margin}" if margin else flag.notice), 0, mark)
     return [ink(mark, "stop") + lines[0][len(mark) :], *lines[1:]]
 
 

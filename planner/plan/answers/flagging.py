@@ -57,6 +57,16 @@ class Flag(NamedTuple):
         return self.verdict.rule
 
     @property
+    def notice(self) -> str:
+        """`rear: the barrel is too close to the brake`: what it notices, and where."""
+        return f"{self.where}: {self.rule.notices}" if self.where else self.rule.notices
+
+    def told(self, at: str = "") -> str:
+        """The same with its answer where it isn't raised, and without the place that is `at` hand."""
+        notice = self.rule.notices if self.where == at else self.notice
+        return notice if self.verdict.answer == "raised" else f"{notice} ({self.verdict.answer})"
+
+    @property
     def accepted(self) -> bool:
         """Whether it is raised and was taken on, and that still holds."""
         return self.verdict.answer == "raised" and self.acceptance is not None and not self.lapsed

@@ -33,7 +33,7 @@ def news(before: AskState, after: AskState) -> list[str]:
     ]
     raised = {_place(flag) for flag in before.flags if flag.stands}
     lines += [
-        f"{flag.rule.severity.upper()}  {_told(flag)}"
+        f"{flag.rule.severity.upper()}  {flag.notice}"
         for flag in after.flags
         if flag.counts and flag.rule.severity == "stop" and _place(flag) not in raised
     ]
@@ -55,7 +55,7 @@ def evening_page(state: AskState, answered: Iterable[str], put_off: Iterable[str
         for line in wheel.lines
     ]
     stops = [
-        f"{'STOP' if flag.stands else 'STOP?'}  {_told(flag)}"
+        f"{'STOP' if flag.stands else 'STOP?'}  {flag.notice}"
         for flag in state.flags
         if flag.rule.severity == "stop"
         and flag.under is None
@@ -110,7 +110,3 @@ def _to_take(state: AskState, put_off: set[str]) -> Iterator[str]:
 
 def _place(flag: Flag) -> tuple[str, str]:
     return flag.rule.name, flag.where
-
-
-def _told(flag: Flag) -> str:
-    return f"{flag.where}: {flag.rule.notices}" if flag.where else flag.rule.notices

@@ -92,9 +92,8 @@ def _raised(up: Sequence[FlagChange]) -> Iterator[EffectGroup]:
 
 
 def _flag(one: FlagChange) -> TouchedThing:
-    at = f"{one.where}: " if one.where else ""
     lines = (f"was {answer(one, now=False)}", f"now {answer(one, now=True)}")
-    return TouchedThing(f"{at}{one.rule.notices}", "", lines, one.now or one.was)
+    return TouchedThing(one.notice, "", lines, one.now or one.was)
 
 
 def _spot(trial: TriedChange, row: FigureChange) -> Spot | None:

@@ -37,6 +37,11 @@ class FlagChange(NamedTuple):
         assert flag is not None
         return flag.rule
 
+    @property
+    def notice(self) -> str:
+        """`rear: the barrel is too close to the brake`: what it notices, and where."""
+        return f"{self.where}: {self.rule.notices}" if self.where else self.rule.notices
+
 
 class SideFlags(NamedTuple):
     """A project with its flags, each at its one place, and those of the plan itself."""

@@ -87,6 +87,5 @@ def widening_words(found: Widening) -> list[str]:
     for one in found.flags:
         was = one.was.verdict.answer if one.was else "not asked"
         now = one.now.verdict.answer if one.now else "not asked"
-        at = f"{one.where}: " if one.where else ""
-        lines.append(f"Only from that: {one.rule.severity.upper()} {at}{one.rule.notices}: was {was}, now {now}")
+        lines.append(f"Only from that: {one.rule.severity.upper()} {one.notice}: was {was}, now {now}")
     return lines

@@ -40,8 +40,7 @@ def head(opened: OpenProject, found: Proposals, search: FitSearch, so_far: bool 
         yield f"Studs, bore, disc, drop center, barrel and ratings are taken from {like}: ask the wheel maker."
     for flag in found.standing:
         close = "may be" if flag.verdict.answer == "too close to call" else "is"
-        where = f"{flag.where}: " if flag.where else ""
-        yield f"Whatever you choose, this {close} a stop: {where}{flag.rule.notices}."
+        yield f"Whatever you choose, this {close} a stop: {flag.notice}."
     if not found.proposals:
         yield "Nothing that was tried is sure to fit."
         return
@@ -86,8 +85,7 @@ def row_pairs(row: ProposalRow) -> Iterator[tuple[str, str]]:
         yield "backspace", row.window
     if row.worst is not None:
         close = " (too close to call)" if row.worst.verdict.answer == "too close to call" else ""
-        where = f"{row.worst.where}: " if row.worst.where else ""
-        yield "first flag", f"{row.worst.rule.severity}: {where}{row.worst.rule.notices}{close}"
+        yield "first flag", f"{row.worst.rule.severity}: {row.worst.notice}{close}"
     teeth = row.proposal.fitting.combination.driven.teeth
     if teeth is not None:
         yield "speedometer", f"driven gear of {teeth} teeth"

@@ -58,8 +58,7 @@ def accept(opened: OpenProject, flag: Flag, because: str, by: str = "") -> Recor
             changes |= {("acceptances", there, name): value for name, value in fields.items()}
             if not by and opened.project.acceptances[there].by:  # nobody says that it is the same person
                 changes[("acceptances", there, "by")] = DELETE
-    at = f"{flag.where}: " if flag.where else ""
-    return Recording(changes, "acceptance", f"accepted: {at}{flag.rule.notices}", because, {"flag": flag.rule.name})
+    return Recording(changes, "acceptance", f"accepted: {flag.notice}", because, {"flag": flag.rule.name})
 
 
 def accept_again(opened: OpenProject, found: Sequence[Flag], at: int, because: str) -> Recording:

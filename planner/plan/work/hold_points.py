@@ -59,13 +59,7 @@ def not_known_words(lost: Sequence[Flag]) -> str:
 
 def stops_in_words(stops: Sequence[Flag], at: str = "") -> str:
     """`rear: the barrel is too close to the brake (too close to call); ...`, without the place that is `at` hand."""
-    said = (
-        (f"{flag.where}: " if flag.where not in ("", at) else "")
-        + flag.rule.notices
-        + (f" ({flag.verdict.answer})" if flag.verdict.answer != "raised" else "")
-        for flag in stops
-    )
-    return "; ".join(dict.fromkeys(said))
+    return "; ".join(dict.fromkeys(flag.told(at) for flag in stops))
 
 
 def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
