@@ -119,7 +119,7 @@ def _stop_line(opened: OpenProject, flag: Flag) -> list[str]:
 def _all_at_once(found: WhatItTakes) -> Iterator[str]:
     if len(found.stops) < 2:
         return
-    tire = found.together and any(one.lever.name in OF_THE_TIRE for way in found.together for one in way.changes)
+    tire = found.together and any(one.lever.name in OF_THE_TIRE for way in found.together for one in way)
     if tire or not found.together:
         other = "; another tire would do:" if tire else ""
         yield from (

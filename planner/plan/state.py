@@ -18,8 +18,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording
 from planner.plan.work.item import Item
 from planner.plan.work.received_wheels import Piece, received_wheels
-from planner.plan.work.schedule_error import ScheduleError
-from planner.plan.work.task_list import Work, next_up, work
+from planner.plan.work.task_list import Work, next_up, work_or_why
 from planner.project.diary_reading import read_last
 from planner.project.faults import Faulty
 from planner.project.source import ProjectText
@@ -69,10 +68,7 @@ def state_of(opened: OpenProject, day: datetime.date | None = None, judged: Sequ
     """Flags and work of a project that is open; `judged` are its flags where somebody worked them out before."""
     found = flags(opened) if judged is None else list(judged)
     everything = tuple(all_flags(opened, found))
-    try:
-        listed, schedule_error = work(opened, found), ""
-    except ScheduleError as trouble:
-        listed, schedule_error = None, str(trouble)
+    listed, schedule_error = work_or_why(opened, found)
     came = received_wheels(opened, found) if opened.project.wheels else ()
     kept, wanted = _kept(opened.opened.source), tuple(measure_next(opened, everything))
     return State(opened, everything, tally(everything), listed, schedule_error, day, came, kept, wanted)

@@ -158,7 +158,8 @@ def _gravity(flag: Flag) -> tuple[Any, ...]:
 def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     """One answer with its words, at its one place."""
     rule, opened = verdict.rule, opened.seen_from(verdict.rule.node)
-    between = entries_of(opened.sheet, Spot(rule.node, verdict.place), opened.keys) if _contradicts(verdict) else []
+    raised = bool(rule.bars) and verdict.answer == "raised"
+    between = entries_of(opened.sheet, Spot(rule.node, verdict.place), opened.keys) if raised else []
     worded = worded or verdict.answer in STANDING
     seen = RuleWords(opened, verdict)
     margin = verdict.margin
@@ -212,10 +213,6 @@ def _as_found(opened: OpenProject, verdict: Verdict) -> str:
         return ""
     by = margin_text(opened, found.rule, found.margin) if found.rule.kind else ""
     return f"{found.answer}, {by}" if by else found.answer
-
-
-def _contradicts(verdict: Verdict) -> bool:
-    return bool(verdict.rule.bars) and verdict.answer == "raised"
 
 
 def _with_entries(opened: OpenProject, says: str, between: Sequence[Spot]) -> str:

@@ -33,11 +33,7 @@ def mock_up_changes(opened: OpenProject, reading: Reading) -> tuple[BasisChange,
     rested_on = opened.rested_on(reading)
     if rested_on is None:
         return (UNKNOWN_BASIS,)
-    own = {**_wheel(opened, reading), **_truck(opened, reading)}
-    return (
-        *_moved(opened, reading, rested_on, own, of_wheel=True),
-        *_moved(opened, reading, rested_on, own, of_wheel=False),
-    )
+    return (*_moved(opened, reading, rested_on, of_wheel=True), *_moved(opened, reading, rested_on, of_wheel=False))
 
 
 def moved_under(opened: OpenProject, reading: Reading) -> Moved:
@@ -45,22 +41,20 @@ def moved_under(opened: OpenProject, reading: Reading) -> Moved:
     rested_on = opened.rested_on(reading)
     if rested_on is None:
         return Moved(truck=changes_in_words((UNKNOWN_BASIS,)))
-    wheel = _moved(opened, reading, rested_on, _wheel(opened, reading), of_wheel=True)
-    truck = _moved(opened, reading, rested_on, _truck(opened, reading), of_wheel=False)
-    return Moved(changes_in_words(wheel), changes_in_words(truck))
+    return Moved(*(changes_in_words(_moved(opened, reading, rested_on, of_wheel)) for of_wheel in (True, False)))
 
 
 def _moved(
-    opened: OpenProject, reading: Reading, rested_on: Mapping[str, str], own: Mapping[str, str], of_wheel: bool
+    opened: OpenProject, reading: Reading, rested_on: Mapping[str, str], of_wheel: bool
 ) -> tuple[BasisChange, ...]:
     """What moved of the entries then, and what is there now and was not: a change that was decided since."""
+    own = _wheel(opened, reading) if of_wheel else _truck(opened, reading)
     then = {name: text for name, text in rested_on.items() if name.startswith(_OF_THE_WHEEL) is of_wheel}
     plain = {name: text for name, text in then.items() if not name.startswith(_NO_FACTS)}
     found, number = list(basis_changes(opened, plain)), obstacle_meant(opened.project, reading.of or "")
     for name in dict.fromkeys((*then, *own)):
         was, now = then.get(name, _NOTHING), own.get(name, _NOTHING)
-        planned = name.startswith(_NO_FACTS)
-        if planned and was != now and name.startswith(_OF_THE_WHEEL) is of_wheel:
+        if name.startswith(_NO_FACTS) and was != now:
             told = opened.spoken(name.replace(_OBSTACLE, f"obstacles[{number}].", 1))
             found.append(BasisChange(clean(told), clean(was), clean(now)))
     return tuple(found)

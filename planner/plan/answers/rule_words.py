@@ -36,8 +36,8 @@ class RuleWords(Mapping[str, str]):
 
     def __init__(self, opened: OpenProject, verdict: Verdict, bare: bool = False) -> None:
         self._opened, self._verdict, self._bare = opened, verdict, bare
-        spot = Spot(verdict.rule.node, verdict.place)
-        self._inputs = dict(zip((taken.name for taken in verdict.rule.inputs), reads_of(opened, spot), strict=True))
+        reads = opened.sheet.reads(Spot(verdict.rule.node, verdict.place))
+        self._inputs = dict(zip((taken.name for taken in verdict.rule.inputs), reads, strict=True))
 
     def __getitem__(self, name: str) -> str:
         words = self._verdict.words or {}
@@ -73,11 +73,6 @@ class RuleWords(Mapping[str, str]):
 
     def __len__(self) -> int:
         return len(list(iter(self)))
-
-
-def reads_of(opened: OpenProject, spot: Spot) -> list[Spot | None]:
-    step = opened.sheet.step(spot)
-    return [opened.sheet.layout.steps[slot].spot if slot >= 0 else None for slot in step.slots]
 
 
 def settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tuple[tuple[str, str], ...]]:

@@ -46,10 +46,12 @@ _KEPT: WeakKeyDictionary[Worksheet, dict[StagedTruck, tuple[OpenProject, list[Fl
 
 def judged_stages(opened: OpenProject, found: Sequence[Flag]) -> list[JudgedStage]:
     """Every stage in order; `found` are the flags of the finished truck."""
-    return [_judged(opened, stage, _by_end(found)) for stage in stages(opened.project)]
+    finished = {(flag.rule.name, ("", *place[1:])): flag for flag in found for place in flag.places}
+    return [_judged(opened, stage, finished) for stage in stages(opened.project)]
 
 
 def _judged(opened: OpenProject, stage: StagedTruck, finished: Mapping[tuple[str, Place], Flag]) -> JudgedStage:
+    """A stage; `finished` are the finished truck's flags by rule and place but for the fitment."""
     lost = stage_fault(stage, opened.opened.not_known)
     over = is_over(opened, stage)
     if lost is not None or over or not stage.driven:
@@ -99,11 +101,6 @@ def is_finished(opened: OpenProject, stage: StagedTruck) -> bool:
 def _counts(flag: Flag) -> bool:
     """Whether it is of how the truck drives: not of a wish."""
     return flag.rule.severity == "stop" or bool(flag.rule.danger)
-
-
-def _by_end(found: Sequence[Flag]) -> dict[tuple[str, Place], Flag]:
-    """The flags by rule and place but for the fitment."""
-    return {(flag.rule.name, ("", *place[1:])): flag for flag in found for place in flag.places}
 
 
 def _as_well(flag: Flag, finished: Mapping[tuple[str, Place], Flag]) -> bool:

@@ -83,7 +83,7 @@ def understand_answer(
     if question.instead and text.lower() == question.instead.partition(":")[0]:
         return _guessed(opened, question, {question.id: text.lower()}, question.instead)
     keys = ways_open(opened, question)[way].keys
-    given = _split(text, len(keys))
+    given = [text] if len(keys) == 1 else [one.strip() for one in text.split(",")]
     if len(given) != len(keys):
         raise RefusedAnswer(f"read {len(given)} of {len(keys)} values; {such_as(opened, question, way)}")
     texts: dict[str, str] = {}
@@ -249,10 +249,6 @@ def _choice(entry: Field, text: str) -> str:
         return entry.choices[int(text[:3]) - 1]
     fitting = [one for one in entry.choices if one.lower().startswith(text.lower())]
     return fitting[0] if len(fitting) == 1 else text
-
-
-def _split(text: str, wanted: int) -> list[str]:
-    return [text] if wanted == 1 else [one.strip() for one in text.split(",")]
 
 
 def _example(opened: OpenProject, entry: Field) -> str:

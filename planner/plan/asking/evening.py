@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from planner.plan.answers.flagging import Flag
+from planner.plan.answers.flagging import STANDING, Flag
 from planner.plan.asking.next_question import AskState, RankedQuestion, next_question
 from planner.plan.asking.questions import INBOARD, STANDS
 from planner.plan.truck.forms import field
@@ -57,9 +57,7 @@ def evening_page(state: AskState, answered: Iterable[str], put_off: Iterable[str
     stops = [
         f"{'STOP' if flag.stands else 'STOP?'}  {flag.notice}"
         for flag in state.flags
-        if flag.rule.severity == "stop"
-        and flag.under is None
-        and flag.verdict.answer in ("raised", "too close to call")
+        if flag.rule.severity == "stop" and flag.under is None and flag.verdict.answer in STANDING
     ]
     guesses = [
         f"{one.question.name}: {value}"

@@ -17,7 +17,7 @@ from planner.plan.change.flag_changes import FlagChange, SideFlags, differing, f
 from planner.plan.change.mock_up_recordings import bases_of_new, without_bases
 from planner.plan.change.new_by_name import by_name
 from planner.plan.change.refused_over_stops import refuse_over_stops
-from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over, wide_again
+from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over
 from planner.plan.change.widening import Widening, widening
 from planner.plan.change.with_readings import as_readings, beside_readings
 from planner.plan.revisit.plan_flags import plan_flags
@@ -28,8 +28,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.buying import beside_states
 from planner.plan.work.money import Money, money
-from planner.plan.work.schedule_error import ScheduleError
-from planner.plan.work.task_list import Work, work
+from planner.plan.work.task_list import work_or_why
 from planner.project.changes import DELETE, changed, held_at
 from planner.project.diary import Committed, commit
 from planner.project.diary_entries import KeyChange, key_changes
@@ -241,7 +240,7 @@ def _with_tolerances(trial: TriedChange, new: ProjectText) -> TriedChange:
     found = tuple(narrowed(before.opened, after.opened, trial.moved, after.style))
     cleared: tuple[FlagChange, ...] = ()
     if found:
-        text, _ = amended(new, dict(wide_again(found)))
+        text, _ = amended(new, {one.key: one.kept for one in found})  # with the value that each has now
         wide = work_out(understand(text), before.today)
         if not wide.opened.faults:  # else the new value with the old tolerance is nothing at all
             cleared = tuple(one for one in flag_changes(wide, after) if one.how == "cleared")
@@ -252,9 +251,11 @@ def amended(source: ProjectText, changes: dict[Key, object]) -> tuple[ProjectTex
     """The file's text with the changes in it, and whether its comments were lost; raises `Faulty`."""
     try:
         text, kept = amend_or_rewrite(source.text, changes)
+        return parse(source.path, text.encode("utf-8")), kept is not None
+    except UnicodeEncodeError:
+        raise Faulty(source.path, (Fault("a text holds half a character (a lone surrogate)"),)) from None
     except ValueError as misfit:  # such as a table where there is an entry
         raise Faulty(source.path, (Fault(str(misfit)),)) from None
-    return _parsed(source, text), kept is not None
 
 
 def tried(before: OpenProject, after: OpenProject) -> TriedChange:
@@ -270,7 +271,7 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
     found = [gathered(side, own) for side, own in zip(sides, each, strict=True)]
     plans = [plan_flags(side, own) for side, own in zip(sides, found, strict=True)]
     raised = differing(SideFlags(before, each[0], plans[0]), SideFlags(after, each[1], plans[1]))
-    lists = [_listed(side, own) for side, own in zip(sides, found, strict=True)]
+    lists = [work_or_why(side, own) for side, own in zip(sides, found, strict=True)]
     dates = [listed.dates.ahead.finish if listed else None for listed, _ in lists]
     again = newly_stale(stale_records(before), stale_records(after))
     records = tuple(one for one in again if one.record != "sheet")
@@ -304,23 +305,8 @@ def make(trial: TriedChange, because: str) -> Committed:
 
 def finish(opened: OpenProject, found: Sequence[Flag]) -> tuple[date | None, str]:
     """The day on which the work can be done, None where no hours a week are entered; or why it has no order."""
-    listed, schedule_error = _listed(opened, found)
+    listed, schedule_error = work_or_why(opened, found)
     return listed.dates.ahead.finish if listed else None, schedule_error
-
-
-def _listed(opened: OpenProject, found: Sequence[Flag]) -> tuple[Work | None, str]:
-    """The list of the work, or why it has no order."""
-    try:
-        return work(opened, found), ""
-    except ScheduleError as schedule_error:
-        return None, str(schedule_error)
-
-
-def _parsed(source: ProjectText, text: str) -> ProjectText:
-    try:
-        return parse(source.path, text.encode("utf-8"))
-    except UnicodeEncodeError:
-        raise Faulty(source.path, (Fault("a text holds half a character (a lone surrogate)"),)) from None
 
 
 def _begun(data: Any, key: Key) -> list[str]:

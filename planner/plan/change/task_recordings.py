@@ -288,13 +288,7 @@ def _signs_or_orders(recording: Recording) -> bool:
     return ordered or recording.kind == "tick"
 
 
-def make_recording(
-    opened: OpenProject,
-    recording: Recording,
-    at: datetime.datetime | None = None,
-    *,
-    widened: Widening | None = None,
-) -> Committed:
+def make_recording(opened: OpenProject, recording: Recording, *, widened: Widening | None = None) -> Committed:
     """Writes the recording and its entry in the diary, both or neither.
 
     `widened` is what the first save of an older file brings, where that was worked out and told already.
@@ -326,5 +320,4 @@ def make_recording(
         because=recording.because,
         details={**recording.details, **(widened.details if widened else {})},
         keep_old=keep_old,
-        at=at,
     )

@@ -1,7 +1,7 @@
 """What a tick writes beside its record: the entry that its value is a reading of, and what the tick rests on then."""
 
 import datetime
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from planner.plan.answers.mock_up_basis import mock_up_basis
@@ -41,9 +41,10 @@ def filled_by(opened: OpenProject, listed: Work, one: Item, recorded: str, count
         opened = work_out(understand(source), listed.today)
         listed = work(opened)
     if gaps:
-        numbers = {key[1] for key in gaps}
         changes = dict(gaps)
-        says = _mock_ups_told(opened, numbers)
+        held = [each for each in opened.mock_ups if ("readings", each.taken.at) in gaps]
+        told = (f"; {clean(each.called)}, {mock_up_words(opened, each)}: {stands_words(opened, each)}" for each in held)
+        says = "".join(told)
     elif recorded and one.task is not None and one.task.records is not None and one.task.records.gaps:
         says = f"; it names no place, so nothing is checked against the sweep: write {AS_WRITTEN}"
     return Filled(changes, tick_basis(opened, listed.items, listed.items.get(one.id, one)), says)
@@ -71,12 +72,6 @@ def _gaps_filled_by(opened: OpenProject, one: Item, recorded: str, on: datetime.
 
 def _is_same(one: Reading, other: Mapping[str, object]) -> bool:
     return all(getattr(one, name) == other.get(name) for name in ("of", "fitment", "side", "how"))
-
-
-def _mock_ups_told(opened: OpenProject, numbers: Collection[object]) -> str:
-    held = [one for one in opened.mock_ups if one.taken.at in numbers]
-    told = (f"; {clean(one.called)}, {mock_up_words(opened, one)}: {stands_words(opened, one)}" for one in held)
-    return "".join(told)
 
 
 def entry_filled_by(opened: OpenProject, one: Item, recorded: str, counts: str, on: datetime.date) -> dict[Key, object]:

@@ -3,7 +3,7 @@
 The one place for this: the command line and the screens come here, and so does what a tick writes to an entry.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from planner.plan.truck.forms import element_kind, note_at, wants_at, with_unit
@@ -116,11 +116,6 @@ def narrowed(before: Opened, after: Opened, moved: Sequence[KeyChange], style: S
             (old, new), kept = one
             left = margin_shown(new, kind, style) if new.tolerance else "exact"
             yield Narrowed(key, margin_shown(old, kind, style), left, kept if isinstance(now, list) else kept[0])
-
-
-def wide_again(found: Sequence[Narrowed]) -> Mapping[Key, object]:
-    """The changes that give each narrowed entry its tolerance back, with the value that it has now."""
-    return {one.key: one.kept for one in found}
 
 
 def _each(data: Any, kind: Kind, wants: Wants, opened: Opened) -> list[Quantity | None]:

@@ -32,7 +32,8 @@ def as_readings(opened: OpenProject, changes: dict[Key, object]) -> dict[Key, ob
         if counted is None or counted.sides or entry is None or value is DELETE:  # nobody says which side was read
             continue
         of = str(counted.readings[0].reading.of)
-        which: Key = ("which_counts", next((one for one in opened.project.which_counts if _is(opened, one, key)), of))
+        named = (one for one in opened.project.which_counts if reading_key(opened.project, one) == key)
+        which: Key = ("which_counts", next(named, of))
         number = next((one.number for one in counted.readings if one.reading.value == value), None)
         if number is None:
             made[("readings", at)] = {"of": of, "value": value, "on": opened.today}
@@ -46,10 +47,6 @@ def as_readings(opened: OpenProject, changes: dict[Key, object]) -> dict[Key, ob
         else:
             made[which] = number  # it was read so before: that one was right
     return made
-
-
-def _is(opened: OpenProject, written: str, key: Key) -> bool:
-    return reading_key(opened.project, written) == key
 
 
 def beside_readings(opened: OpenProject, changes: Mapping[Key, object], new: ProjectText) -> dict[Key, object]:

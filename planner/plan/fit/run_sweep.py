@@ -129,7 +129,8 @@ def _sweep_one(
     except ValueError as fault:
         into.troubles.update(dict.fromkeys(all_spots, sweep_error_text(opened, fitment, axle, fault)))
         return
-    failed = next((why for spot in lacking if (why := _why_failed(opened, spot))), "")
+    outcomes = map(opened.sheet.outcome, lacking)
+    failed = next((outcome.why for outcome in outcomes if isinstance(outcome, Failed)), "")
     if failed:
         into.troubles.update(dict.fromkeys((*spots.values(), *(() if limited else end_spots)), failed))
         if not limited:  # what would do in place of the impossible one can be asked for all the same
@@ -225,11 +226,6 @@ def unmeasured_key(one: PlannedObstacle) -> str:
     lacks = (entry for entry in ("axle", "at", "moves_with") if getattr(one.measured, entry) is None)
     lacking = next(lacks, "")
     return one.key_of(lacking) if lacking else ""
-
-
-def _why_failed(opened: OpenProject, spot: Spot) -> str:
-    outcome = opened.sheet.outcome(spot)
-    return outcome.why if isinstance(outcome, Failed) else ""
 
 
 def _is_barred(opened: OpenProject, spot: Spot) -> bool:

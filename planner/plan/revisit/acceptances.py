@@ -79,18 +79,14 @@ def take_back(opened: OpenProject, at: int, because: str) -> Recording:
 
 def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
     if not of_plan(flag.rule):
-        return _basis(opened, flag, place)
+        return basis(opened, [Spot(flag.rule.node, place)])
     found = [one.record for one in records_with_basis(opened) if (one.rule, one.name) == (flag.rule.node, flag.where)]
     return basis_now(opened, opened.rested_on(found[-1]) or {}) if found else {}
 
 
-def _basis(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
-    return basis(opened, [Spot(flag.rule.node, place)])
-
-
 def _entries(opened: OpenProject, flag: Flag, place: Place) -> list[str]:
     """What was entered behind a flag, besides its own answer."""
-    kept = _basis(opened, flag, place)
+    kept = basis(opened, [Spot(flag.rule.node, place)])
     return [name for name in kept if name not in rules_in(opened, kept)]
 
 

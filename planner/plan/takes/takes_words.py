@@ -30,7 +30,7 @@ def change_words(opened: OpenProject, one: LeastChange) -> str:
 
 
 def together_words(opened: OpenProject, way: Together) -> str:
-    return AND.join(change_words(opened, one) for one in way.changes)
+    return AND.join(change_words(opened, one) for one in way)
 
 
 def cost_words(opened: OpenProject, one: LeastChange) -> str:
@@ -81,7 +81,7 @@ def as_data(found: WhatItTakes, asked: AskedFor) -> dict[str, Any]:
             }
             for stop in found.stops
         ],
-        "together": [[_change_data(found.opened, one) for one in way.changes] for way in found.together],
+        "together": [[_change_data(found.opened, one) for one in way] for way in found.together],
         "none_clears": [{"rule": one.rule.name, "where": one.where} for one in found.beyond],
         "not_known": [{"rule": one.rule.name, "where": one.where, "needs": list(one.needs)} for one in found.not_known],
     }

@@ -70,7 +70,10 @@ def find_key(opened: Opened, written: str) -> FoundKey:
 
     Raises `UnknownKey`. A key that is not in the file yet is found where the file may have it.
     """
-    return key_at(opened, written) or _by_name(opened, written)
+    found = key_at(opened, written) or _called_so(opened, written)
+    if found is None:
+        raise UnknownKey(_unknown(opened, written))
+    return found
 
 
 def key_at(opened: Opened, written: str) -> FoundKey | None:
@@ -86,12 +89,9 @@ def key_at(opened: Opened, written: str) -> FoundKey | None:
     return found if names == [] else None
 
 
-def _by_name(opened: Opened, written: str) -> FoundKey:
-    """The entry that people call so, its words in whatever order; raises `UnknownKey` for none."""
-    found = entries_by_name(opened).get(said(written)) if said(written) else None
-    if found is None:
-        raise UnknownKey(_unknown(opened, written))
-    return found
+def _called_so(opened: Opened, written: str) -> FoundKey | None:
+    """The entry that people call so, its words in whatever order; None for none."""
+    return entries_by_name(opened).get(said(written)) if said(written) else None
 
 
 def entries_by_name(opened: Opened) -> dict[tuple[str, ...], FoundKey]:
@@ -148,8 +148,8 @@ def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tu
     at = truck_key(opened.project, text)
     if at is None:
         called = _called_so(opened, text)
-        at = truck_key(opened.project, called) if called else None
-        text = called
+        text = as_key(called.key) if called is not None else ""
+        at = truck_key(opened.project, text) if text else None
     if at is None:
         return None
     for member in found.value or ():
@@ -162,14 +162,6 @@ def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tu
     if last == ["value"] or not last:
         return FoundKey((*here, "value"), wants, _held(measured, "value")), []
     return FoundKey(here, Wants(MeasuredAfter), measured), last
-
-
-def _called_so(opened: Opened, text: str) -> str:
-    """The key of the entry that people call so; empty for none."""
-    try:
-        return as_key(_by_name(opened, text).key)
-    except UnknownKey:
-        return ""
 
 
 def _there(data: Any, name: str | int) -> str | int:
@@ -292,11 +284,12 @@ def value_as_data(written: str, wants: Wants, standing: Any) -> Any:
     text = written.strip()
     if not text:
         return DELETE
-    table = wants.model is not None or get_origin(wants.type) is dict
     inner = wants.inner
-    if table or (inner is not None and inner.model is not None):
-        return _table(text, list if not table else dict)
-    if get_origin(wants.type) in (list, tuple) or wants.inner is not None:
+    if wants.model is not None or get_origin(wants.type) is dict:
+        return _toml(text, dict, 'one of its entries, or a whole table such as { title = "jack", price = 80 }')
+    if inner is not None and inner.model is not None:
+        return _toml(text, list, 'one of its entries, or a whole list such as [{ title = "jack" }]')
+    if get_origin(wants.type) in (list, tuple) or inner is not None:
         return _list(text, wants, standing)
     return _single(text, wants, standing)
 
@@ -336,12 +329,6 @@ def _list(text: str, wants: Wants, standing: Any) -> Any:
         return photos_typed(text)
     elements = get_args(wants.type)
     return (_APART if get_origin(wants.type) is tuple else _COMMAS).split(text) if elements else text
-
-
-def _table(text: str, of: type) -> Any:
-    if of is dict:
-        return _toml(text, dict, 'one of its entries, or a whole table such as { title = "jack", price = 80 }')
-    return _toml(text, list, 'one of its entries, or a whole list such as [{ title = "jack" }]')
 
 
 def _toml(text: str, of: type, accepted: str) -> Any:

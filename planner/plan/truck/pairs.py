@@ -51,13 +51,11 @@ def asked_there(opened: OpenProject, spot: Spot) -> bool:
 
     What a rule of every wheel may leave out does not make it one of pairs.
     """
-    step, layout = opened.sheet.step(spot), opened.sheet.layout
-    rule = spot.node in opened.sheet.catalog.rules
-    about = [layout.steps[slot].spot for slot in step.slots if slot >= 0] if rule else [spot]
-    if of_undriven(opened, spot, about):
+    rule, reads = spot.node in opened.sheet.catalog.rules, opened.sheet.reads(spot)
+    if of_undriven(opened, spot, [one for one in reads if one is not None] if rule else [spot]):
         return False
-    needed = [one for one, required in zip(step.slots, step.required, strict=True) if one >= 0 and required]
-    for one in [layout.steps[slot].spot for slot in needed] if rule else about:
+    asked = zip(reads, opened.sheet.step(spot).required, strict=True)
+    for one in [one for one, required in asked if one is not None and required] if rule else [spot]:
         if one.node in OF_PAIRS or one.node in OF_SINGLES:
             fitment, axle = (one.place[AXES.index(axis)] for axis in ("fitment", "axle"))
             if in_pairs(opened, fitment, axle) is not (one.node in OF_PAIRS):

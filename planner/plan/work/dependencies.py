@@ -141,6 +141,18 @@ def _resolved(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:
         yield from ends
 
 
+def all_before(id_: str, items: "Mapping[str, Item]") -> set[str]:
+    """All that a task waits on, and what that waits on; what is not in the list waits on nothing."""
+    found = set[str]()
+    ahead = [id_]
+    while ahead:
+        one = items.get(ahead.pop())
+        more = set(one.after) - found if one is not None else set[str]()
+        found |= more
+        ahead.extend(more)
+    return found
+
+
 def holds_before(items: "Mapping[str, Item]") -> dict[str, set[str]]:
     """For each task the hold points somewhere before it, signed or not."""
     followers: dict[str, list[str]] = {id_: [] for id_ in items}

@@ -58,8 +58,7 @@ class CostRow(NamedTuple):
     @property
     def paid(self) -> Decimal | None:
         """What was paid for it and did not come back; None where no payment is entered."""
-        paid = paid_for(self.part) if self.part is not None else None
-        return None if paid is None else paid.net
+        return None if self.part is None else paid_for(self.part)
 
     @property
     def spent(self) -> Decimal:

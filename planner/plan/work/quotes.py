@@ -1,21 +1,9 @@
 """What a part costs and how long it takes by its own entries and its quotes, and what was paid for it."""
 
 from decimal import Decimal
-from typing import NamedTuple
 
 from planner.project.models.work import Part, Quote
 from planner.quantities.quantity import Quantity
-
-
-class Paid(NamedTuple):
-    """What went to the seller of a part, and what came back."""
-
-    out: Decimal
-    back: Decimal
-
-    @property
-    def net(self) -> Decimal:
-        return self.out - self.back
 
 
 def asked_quotes(part: Part) -> list[Quote]:
@@ -38,9 +26,7 @@ def lead_time_of(part: Part) -> Quantity | None:
     return max(times, key=lambda time: time.value, default=None)
 
 
-def paid_for(part: Part) -> Paid | None:
-    """What was paid for a part; None where no payment is entered."""
-    sums = [Decimal(0), Decimal(0)]
-    for one in part.payments:
-        sums[bool(one.refund)] += one.amount or Decimal(0)
-    return Paid(*sums) if part.payments else None
+def paid_for(part: Part) -> Decimal | None:
+    """What was paid for a part and did not come back; None where no payment is entered."""
+    sums = ((-1 if one.refund else 1) * (one.amount or Decimal(0)) for one in part.payments)
+    return sum(sums, Decimal(0)) if part.payments else None

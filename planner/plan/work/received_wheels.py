@@ -181,13 +181,14 @@ def _places(opened: OpenProject, fitment: str, wheel: ReceivedWheel, found: Sequ
     known = {at for flag in found if flag.verdict.answer != "not known" for at, _ in _each(flag)}
     was = {at: flag for flag in open_stops(found, EVERY_STOP) for at, _ in _each(flag)}
     standing = [pair for flag in open_stops(now, EVERY_STOP) for pair in _each(flag)]
-    lost = [pair for flag in now if _is_lost(flag) for pair in _each(flag)]
+    unsure = [flag for flag in now if flag.rule.severity == "stop" and flag.verdict.answer == "not known"]
+    lost = [pair for flag in unsure for pair in _each(flag)]
     standing += [(at, flag) for at, flag in lost if at in known]  # nobody can say any more that it holds
     for axle in AXLES:
         both = []
         for side in SIDES:
             here = [(at, flag) for at, flag in standing if _is_at(opened, at[1], axle, side)]
-            new = tuple(flag for at, flag in here if at not in was or _worse(flag, was[at]))
+            new = tuple(flag for at, flag in here if at not in was or (_is_raised(flag) and not _is_raised(was[at])))
             open_ = tuple(flag for at, flag in lost if at not in known and _is_at(opened, at[1], axle, side))
             both.append(AtPlace(axle, side, new, tuple(flag for _, flag in here if flag not in new), open_))
         alike = both[0]._replace(side="") == both[1]._replace(side="")
@@ -207,14 +208,6 @@ def _is_at(opened: OpenProject, place: Place, axle: str, side: str) -> bool:
     if own is None:
         return own_axle in (axle, "")
     return (own_axle or own.measured.axle or "") in (axle, "") and own.measured.side in (side, "both")
-
-
-def _is_lost(flag: Flag) -> bool:
-    return flag.rule.severity == "stop" and flag.verdict.answer == "not known"
-
-
-def _worse(flag: Flag, before: Flag) -> bool:
-    return _is_raised(flag) and not _is_raised(before)
 
 
 def _with(project: Project, fitment: str, wheel: ReceivedWheel) -> Project:

@@ -1,8 +1,8 @@
 """When the work can be done: earliest and latest times, slack, the critical path, calendar dates, order-by dates."""
 
-from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
+from graphlib import CycleError, TopologicalSorter
 from heapq import heappop, heappush
 from math import ceil, floor
 from typing import NamedTuple
@@ -189,41 +189,15 @@ def _delivery(one: Delivery, rate: float, start: date | None) -> _Step:
 
 def _order(steps: Mapping[str, _Step]) -> list[str]:
     """Each after all that it waits on; what can go first goes first, as given."""
-    waiting = {id_: len(step.after) for id_, step in steps.items()}
-    followers: dict[str, list[str]] = {id_: [] for id_ in steps}
+    sorter = TopologicalSorter[str](dict.fromkeys(steps, ()))
     for id_, step in steps.items():
-        for earlier in step.after:
-            followers[earlier].append(id_)
-    ready = deque(id_ for id_, count in waiting.items() if count == 0)
-    order: list[str] = []
-    while ready:
-        id_ = ready.popleft()
-        order.append(id_)
-        for follower in followers[id_]:
-            waiting[follower] -= 1
-            if waiting[follower] == 0:
-                ready.append(follower)
-    if len(order) < len(steps):
-        raise CircularWaits(_circle(steps, {id_ for id_, count in waiting.items() if count}))
-    return order
-
-
-def _circle(steps: Mapping[str, _Step], stuck: set[str]) -> list[str]:
-    """A circle among those that never became ready, from its first member as given.
-
-    Each of them waits on another that is stuck, so walking along the waits must come back somewhere.
-    """
-    at = next(id_ for id_ in steps if id_ in stuck)
-    seen: dict[str, int] = {}
-    path: list[str] = []
-    while at not in seen:
-        seen[at] = len(path)
-        path.append(at)
-        at = next(earlier for earlier in steps[at].after if earlier in stuck)
-    circle = path[seen[at] :]
-    members = set(circle)
-    first = circle.index(next(id_ for id_ in steps if id_ in members))
-    return circle[first:] + circle[:first]
+        sorter.add(id_, *step.after)
+    try:
+        return list(sorter.static_order())
+    except CycleError as found:
+        circle = found.args[1][:0:-1]  # it begins and ends with the same, each after the one that waits on it
+        first = circle.index(next(id_ for id_ in steps if id_ in circle))
+        raise CircularWaits(circle[first:] + circle[:first]) from None
 
 
 def _forward(steps: Mapping[str, _Step], order: Iterable[str]) -> tuple[dict[str, float], dict[str, str | None]]:

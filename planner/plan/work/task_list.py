@@ -33,7 +33,7 @@ from planner.plan.work.measured_twice import measured_once
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.record_changes import record_changes
 from planner.plan.work.record_flags import received_flags
-from planner.plan.work.schedule_error import TwiceNamed
+from planner.plan.work.schedule_error import ScheduleError, TwiceNamed
 from planner.plan.work.stage_tasks import stage_items
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
@@ -75,6 +75,14 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
     _states(opened, listed, [*found, *came], opened.today)
     return Work(listed, tuple(_kept(opened, listed)), dated, opened.today)
+
+
+def work_or_why(opened: OpenProject, found: Sequence[Flag]) -> tuple[Work | None, str]:
+    """The list, or in a line why it has no order."""
+    try:
+        return work(opened, found), ""
+    except ScheduleError as stuck:
+        return None, str(stuck)
 
 
 # what is in the list
