@@ -5,8 +5,8 @@ from functools import partial
 from typing import Literal, NamedTuple
 
 from planner.plan.answers.flagging import Flag, worst_first
+from planner.plan.fit.kept_open import JUDGED
 from planner.plan.fit.sweep_text import short_location, sweep_location
-from planner.plan.fit.unmeasured_spacings import JUDGED
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.wording import shown
 from planner.project.facts import AXES

@@ -289,7 +289,6 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
 
 def make(trial: TriedChange, because: str) -> Committed:
     """Makes the change that was tried: file and diary together, or neither; raises `NotSaved` or `RefusedChange`."""
-    refuse_over_stops(trial.before, trial.after)
     found = trial.effects
     details: dict[str, object] = {
         "raised": sorted({flag.rule.name for flag in found.up}),
@@ -298,9 +297,7 @@ def make(trial: TriedChange, because: str) -> Committed:
     }
     details |= {"narrowed": [one.says for one in trial.narrowed]} if trial.narrowed else {}
     details |= trial.widening.details if trial.widening else {}
-    kept = OLD_KEPT if trial.comments_lost else None
-    source = trial.before.opened.source
-    return commit(source, trial.after.opened.source, kind="change", because=because, details=details, keep_old=kept)
+    return _committed(trial, because, details)
 
 
 def finish(opened: OpenProject, found: Sequence[Flag]) -> tuple[date | None, str]:
@@ -349,9 +346,10 @@ def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str =
 
 def mend(trial: Mended, because: str) -> Committed:
     """Makes the mending that was tried: file and diary together, or neither; raises `NotSaved` or `RefusedChange`."""
+    return _committed(trial, because, {"mended": [as_key(fault.key) for fault in trial.before.opened.faults]})
+
+
+def _committed(trial: TriedChange | Mended, because: str, details: dict[str, object]) -> Committed:
     refuse_over_stops(trial.before, trial.after)
-    details = {"mended": [as_key(fault.key) for fault in trial.before.opened.faults]}
-    text = trial.after.opened.source.text
-    kept = OLD_KEPT if trial.comments_lost else None
-    source = trial.before.opened.source
-    return commit(source, text, kind="change", because=because, details=details, keep_old=kept)
+    source, kept = trial.before.opened.source, OLD_KEPT if trial.comments_lost else None
+    return commit(source, trial.after.opened.source, kind="change", because=because, details=details, keep_old=kept)

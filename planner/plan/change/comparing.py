@@ -16,8 +16,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import close_words, count, following_words, place_names, stop_words
 from planner.plan.work.money import Money, amount, money
-from planner.plan.work.parts import OF_A_SET, planned_parts, set_kinds
-from planner.plan.work.quotes import lead_time_of
+from planner.plan.work.parts import OF_A_SET, lead_time_of, planned_parts, set_kinds
 from planner.project.change_questions import found_at
 from planner.project.faults import LONGEST_SAID, as_key, plain
 from planner.project.lines import Key

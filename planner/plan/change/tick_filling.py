@@ -12,9 +12,9 @@ from planner.plan.fit.mock_ups import mock_up_words
 from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.work.filled_entries import filled_entry, which_counts_text
 from planner.plan.work.item import Item
 from planner.plan.work.task_list import Work, work
+from planner.plan.work.task_values import filled_entry, which_counts_text
 from planner.plan.work.written_gaps import AS_WRITTEN, written_gaps
 from planner.project.faults import as_key
 from planner.project.lines import Key

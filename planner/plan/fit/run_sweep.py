@@ -9,6 +9,7 @@ from planner.plan.fit.brake_gaps import brake_gap_results
 from planner.plan.fit.clearances import clearance
 from planner.plan.fit.fit_limits import fit_limits
 from planner.plan.fit.fit_question import FitAsked, FitObstacle
+from planner.plan.fit.kept_open import JUDGED, Gathered, limits_kept_open, limits_settled, spacing_results
 from planner.plan.fit.mock_ups import mock_up_results
 from planner.plan.fit.obstacle_results import (
     asked_when_unknown,
@@ -16,11 +17,9 @@ from planner.plan.fit.obstacle_results import (
     most_first,
     obstacle_results,
 )
-from planner.plan.fit.settled_limits import limits_settled
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.swept_tires import SweptOrWaiting, SweptTire, ready_tires, side_tires, swept_tires
 from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle, tire_ends
-from planner.plan.fit.unmeasured_spacings import JUDGED, Gathered, limits_kept_open, spacing_results
 from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import AT_END, AT_OBSTACLE, SweepResults

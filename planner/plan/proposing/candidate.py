@@ -1,4 +1,4 @@
-"""A combination at a backspace as a candidate of the file, and the project in which it alone is planned."""
+"""A combination at a backspace as a candidate of the file, the project in which it alone is planned, and taking it."""
 
 from __future__ import annotations
 
@@ -7,17 +7,21 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from planner.plan.change.changing import TriedChange, try_changes
 from planner.plan.proposing.space import Combination, SearchSpace, SoldRim
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.decisions import no_name
+from planner.project.faults import plain
+from planner.project.lines import Key
 from planner.project.models.changes import TruckChange
 from planner.project.models.fitments import Fitment
 from planner.project.models.project import Project
 from planner.project.models.tools import MADE_TO
 from planner.project.reading import Opened
 from planner.project.usual_tolerances import with_usual_tolerances
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import read
 from planner.quantities.kinds import DISTANCE
-from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 
 INCH = 0.0254
@@ -127,9 +131,7 @@ def held_to(rim: SoldRim, metric: bool) -> float:
     """How far off its backspace a rim may come, in m: one that is made to order is held to what makers hold."""
     if rim.backspace is not None:
         return rim.backspace.tolerance
-    found = read_value(MADE_TO[metric], DISTANCE)
-    assert isinstance(found, Quantity)
-    return found.value
+    return read(MADE_TO[metric], DISTANCE).value
 
 
 def _entry(candidate: PlacedCombination, metric: bool) -> str:
@@ -162,3 +164,24 @@ def lead_days(one: Combination) -> float | None:
     """When the last of it comes; None where that is not known of any part."""
     days = [part.days for part in one.parts]
     return None if None in days else max(day for day in days if day is not None)
+
+
+def taking(
+    opened: OpenProject, space: SearchSpace, candidate: PlacedCombination, name: str, because: str = ""
+) -> dict[Key, object]:
+    """The changes to the file that make a candidate of it; raises `RefusedChange` where the name will not do."""
+    trouble = no_name(opened, name)
+    if trouble:
+        raise RefusedChange(f"{plain(name)}: {trouble}")
+    changes: dict[Key, object] = {("fitments", name): fitment_table(opened, space, candidate)}
+    teeth = candidate.combination.driven.teeth
+    if teeth is not None:
+        changes["changes", len(opened.opened.data.get("changes", ()))] = driven_change(teeth, name, because)
+    return changes
+
+
+def try_taking(
+    opened: OpenProject, space: SearchSpace, candidate: PlacedCombination, name: str, because: str = ""
+) -> TriedChange:
+    """What comes of taking it, before it is made."""
+    return try_changes(opened, taking(opened, space, candidate, name, because))

@@ -11,13 +11,14 @@ from planner.plan.work.parts import (
     OF_A_SET,
     NeededPart,
     lead_days,
+    paid_for,
     part_name,
     planned_parts,
+    price_of,
     serving,
     set_days,
     set_kinds,
 )
-from planner.plan.work.quotes import paid_for, price_of
 from planner.plan.work.slips import ExpectedPart
 from planner.plan.work.task_list import Work
 from planner.project.models.work import Part

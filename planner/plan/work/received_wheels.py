@@ -26,9 +26,8 @@ from planner.plan.work.hold_points import open_stops
 from planner.project.models.project import Project
 from planner.project.models.received import ReceivedWheel
 from planner.project.sides import SIDES
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import read
 from planner.quantities.kinds import DISTANCE
-from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 from planner.tasks.kind import EVERY_STOP
 from planner.tasks.receiving import MOST_RUNOUT
@@ -139,21 +138,15 @@ def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Piece]:
         name = clean(wheel.mark or f"wheels[{at}]")
         piece = Piece(at, name, wheel, () if lost or not fitment else tuple(held_readings(opened, fitment, wheel)))
         runs = [one for one in (getattr(wheel, name) for name in RUNOUTS) if one is not None]
-        most = _most_runout()
-        out = any(read.low > most for read in runs)
-        piece = piece._replace(runs_out=out, may_run_out=not out and any(read.high > most for read in runs))
+        most = read(MOST_RUNOUT, DISTANCE).value
+        out = any(one.low > most for one in runs)
+        piece = piece._replace(runs_out=out, may_run_out=not out and any(one.high > most for one in runs))
         if not lost and fitment and wheel.state != "sent back" and _is_other(opened, fitment, piece):
             readings = (wheel.backspace, wheel.offset, wheel.bore)
             if readings not in judged:
                 judged[readings] = tuple(_places(opened, fitment, wheel, found))
             piece = piece._replace(places=judged[readings])
         yield piece
-
-
-def _most_runout() -> float:
-    most = read_value(MOST_RUNOUT, DISTANCE)
-    assert isinstance(most, Quantity)
-    return most.value
 
 
 def _is_raised(flag: Flag) -> bool:

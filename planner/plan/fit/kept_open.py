@@ -1,13 +1,17 @@
-"""What only a spacing that nobody measured keeps open: one line of the axle gathers it, and asks for the spacing."""
+"""What only one thing keeps open: a spacing that nobody measured, or an obstacle whose room a mock-up settled.
+
+One line of the axle gathers what waits for the spacings, and asks for them; what was settled is not asked again.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
+from dataclasses import replace
 from typing import NamedTuple
 
 from planner.plan.fit.clearances import spacing_measured
 from planner.plan.fit.fit_limits import fit_limits
-from planner.plan.fit.fit_question import FitAsked, FitLimits
+from planner.plan.fit.fit_question import FitAsked, FitLimits, FitObstacle
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import Result, SweepResults, band
 from planner.quantities.quantity import Band
@@ -55,6 +59,28 @@ def limits_kept_open(asked: FitAsked, found: FitLimits, gathered: list[Gathered]
         if node in WIDTHS or beside:
             into.gathered.add(asked.at(node))
     return windows
+
+
+def limits_settled(asked: FitAsked, found: FitLimits, gained: Mapping[str, float], into: SweepResults) -> None:
+    """Steer limits and windows that hold for certain with the room that was `gained` at each obstacle.
+
+    At its stop and with the backspace that it has the wheel is clear there: more is not asked of either. How far it
+    might steer beyond, and what another backspace would do, stays as predicted.
+    """
+    waiting, outside = waiting_limits(asked, found), not_inside(asked, found)
+    if not gained or not (waiting or outside):
+        return
+    settled = fit_limits(asked._replace(ones=[_eased(each, gained) for each in asked.ones]))
+    for node, one in waiting.items():
+        if one.reached_by(settled.results.get(asked.at(node))):
+            into.gathered.add(asked.at(node))
+    if outside and chosen_fits(asked, settled):
+        into.gathered.add(asked.at("window_ends"))
+
+
+def _eased(one: FitObstacle, gained: Mapping[str, float]) -> FitObstacle:
+    wanted, must = (replace(own, required=own.required - gained.get(own.name, 0.0)) for own in (one.wanted, one.must))
+    return one._replace(wanted=wanted, must=must)
 
 
 class WaitingLimit(NamedTuple):
