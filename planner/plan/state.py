@@ -6,11 +6,10 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.flagging import Flag, Tally, flags, tally
 from planner.plan.answers.measure_next import WantedEntry, measure_next
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, TriedChange, make, try_settings
-from planner.plan.change.comparing import Tally, tally
 from planner.plan.change.cure import bring_state_back, make_change_again, take_back_change
 from planner.plan.change.task_recordings import make_recording as make_record
 from planner.plan.revisit.plan_flags import all_flags

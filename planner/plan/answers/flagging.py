@@ -10,7 +10,7 @@ from planner.plan.answers.contradictions import entries_of
 from planner.plan.answers.rule_words import RuleWords, cure_of, says_of, settling
 from planner.plan.answers.verdicts import verdicts
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import fill, margin_text, place_name, place_names
+from planner.plan.truck.wording import close_words, count, fill, margin_text, place_name, place_names, stop_words
 from planner.project.models.work import Acceptance
 from planner.quantities.text import clean, normal_name, same_name
 from planner.worksheet.declare import Rule
@@ -254,3 +254,41 @@ def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:
         return "it gives no reason"
     rested_on = opened.rested_on(acceptance)
     return changes_in_words(answer_changes(opened, rested_on)) if rested_on else LOOK_ONCE
+
+
+class Tally(NamedTuple):
+    """How many of each answer a candidate gets, counted as `check` counts them; `following` are under their causes."""
+
+    stops: int
+    cautions: int
+    notes: int
+    too_close: int
+    close_stops: int  # of those too close to call
+    not_known: int
+    clear: int
+    accepted: int
+    following: int
+
+
+def tally(found: Sequence[Flag]) -> Tally:
+    """The flags counted."""
+    standing = [flag.rule.severity for flag in found if flag.counts]
+    heads = [flag for flag in found if flag.under is None]
+    answers = [flag.verdict.answer for flag in heads]
+    return Tally(
+        stops=standing.count("stop"),
+        cautions=standing.count("caution"),
+        notes=standing.count("note"),
+        too_close=answers.count("too close to call"),
+        close_stops=sum(f.verdict.answer == "too close to call" and f.rule.severity == "stop" for f in heads),
+        not_known=answers.count("not known"),
+        clear=answers.count("clear"),
+        accepted=sum(flag.accepted for flag in heads),
+        following=len(found) - len(heads),
+    )
+
+
+def tally_words(told: Tally) -> list[str]:
+    """`2 may be stops`, `12 cautions`, `3 notes`, `12 more too close to call`, `5 not known`."""
+    found = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
+    return [*found, close_words(told.too_close, told.close_stops), f"{told.not_known} not known"]

@@ -63,8 +63,8 @@ def _moved(
 def _wheel(opened: OpenProject, reading: Reading) -> dict[str, str]:
     """What the sweep takes of the candidate itself and of the changes that go with it, those of the obstacle too."""
     kept = {name: text for name, text in _swept(opened, reading).items() if name.startswith(_OF_THE_WHEEL)}
-    truck, number = opened.trucks.get(reading.fitment or ""), obstacle_meant(opened.project, reading.of or "")
-    for key, entry in truck.set_over.items() if truck is not None else ():
+    number = obstacle_meant(opened.project, reading.of or "")
+    for key, entry in opened.set_over(reading.fitment or "").items():
         if key[:2] == ("obstacles", number):
             kept[entry_name(entry.key)] = _written(opened, entry.key)
     return kept

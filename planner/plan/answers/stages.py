@@ -92,10 +92,8 @@ def is_over(opened: OpenProject, stage: StagedTruck) -> bool:
 
 def is_finished(opened: OpenProject, stage: StagedTruck) -> bool:
     """Whether a stage is the finished truck itself, or one of those that it may become while none is chosen."""
-    truck = opened.trucks.get(stage.front)
-    changes = set(truck.changes) if truck is not None else set()
     whole = stage.front == stage.rear == stage.spare and stage.front in opened.planned
-    return whole and set(stage.changes) == changes and not stage.undecided
+    return whole and set(stage.changes) == {*opened.changes_of(stage.front)} and not stage.undecided
 
 
 def _counts(flag: Flag) -> bool:

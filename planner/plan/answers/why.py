@@ -60,10 +60,9 @@ def why(opened: OpenProject, spot: Spot) -> Why:
 
 def _name(opened: OpenProject, spot: Spot) -> str:
     catalog = opened.sheet.catalog
-    declared = catalog.figures.get(spot.node) or catalog.rules.get(spot.node)
-    if spot.node in catalog.rules and declared is not None:
-        return f"flag {declared.name}"
-    return declared.name if declared is not None else in_words(spot.node)
+    if spot.node in catalog.rules:
+        return f"flag {catalog.called(spot.node)}"
+    return catalog.called(spot.node) if spot.node in catalog.figures else in_words(spot.node)
 
 
 def _sums(opened: OpenProject, reason: Reason) -> Iterator[tuple[str, str]]:

@@ -9,8 +9,7 @@ from planner.plan.asking.questions import INBOARD, STANDS
 from planner.plan.truck.forms import field
 from planner.plan.truck.wording import count
 
-MOST_NEXT, MOST_NEWS = 6, 4
-_COUNTED = ("stop", "caution", "note")
+MOST_NEXT = 6
 
 
 class Section(NamedTuple):

@@ -16,16 +16,12 @@ from planner.quantities.text import clean
 
 ENDS = ("front", "rear")
 DIRECTIONS = {"ahead": 0.0, "up_ahead": pi / 4, "top": pi / 2, "up_behind": 3 * pi / 4, "behind": pi}
-_LOW_POINTS = {
-    "lowest front point": ("point_ahead", "point_ahead_height"),
-    "lowest rear point": ("point_behind", "point_behind_height"),
-    "lowest point between": ("lowest_between_position", "lowest_between"),
-}
-_NODES = {
-    "lowest front point": ("front_point_ahead", "front_point_found_height"),
-    "lowest rear point": ("rear_point_ahead", "rear_point_found_height"),
-    "lowest point between": ("belly_position", "found_belly_height"),
-}
+# How far away each is and how high: the nodes, and their entries.
+_LOW_POINTS = (
+    ("lowest front point", ("front_point_ahead", "front_point_found_height"), ("point_ahead", "point_ahead_height")),
+    ("lowest rear point", ("rear_point_ahead", "rear_point_found_height"), ("point_behind", "point_behind_height")),
+    ("lowest point between", ("belly_position", "found_belly_height"), ("lowest_between_position", "lowest_between")),
+)
 _STEPS = 6  # straight runs from one measured direction to the next
 _NEAR = 1e-3  # m
 
@@ -119,8 +115,8 @@ def body_of(opened: OpenProject, wheelbase: float) -> Body:
         left_out.append(
             LeftOut("body outline", ("outline.known" if opened.project.outline.pixels else "outline.points",))
         )
-    for what, keys in _LOW_POINTS.items():
-        away, height = known_values(opened, "found", "front", *_NODES[what])
+    for what, nodes, keys in _LOW_POINTS:
+        away, height = known_values(opened, "found", "front", *nodes)
         if away is None or height is None:
             pairs = zip(keys, (away, height), strict=True)
             lost = tuple(f"vehicle.ends.{key}" for key, value in pairs if value is None)

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from planner.plan.answers.flagging import tally_words
 from planner.plan.proposing.question_checks import unmet_together
 from planner.plan.proposing.quick_look import NO_STEP, READS_CLOSER, RuledOut
-from planner.plan.proposing.rows import ProposalRow, rule_called
+from planner.plan.proposing.rows import ProposalRow
 from planner.plan.proposing.search import FitSearch, Proposals
 from planner.plan.proposing.size_map import FITS, WISHED_AWAY, SizeMap
 from planner.plan.proposing.space import SearchSpace
 from planner.plan.proposing.wish_axes import NEAR
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import close_words, count, stop_words
+from planner.plan.truck.wording import count
 from planner.quantities.text import clean
 
 OUTSIDE = {
@@ -62,12 +63,10 @@ def row_lines(opened: OpenProject, row: ProposalRow) -> Iterator[str]:
     if wishes:
         yield ", ".join(wishes)
     yield f"least room: {row.tightest}"
-    told = row.tally
-    flags = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
     asked = [one for one in row.proposal.full.flags if one.verdict.answer == "not known"]
     stops = sum(one.rule.severity == "stop" for one in asked)
     may_be = f" ({stops} of them may be {'a stop' if stops == 1 else 'stops'})" if stops else ""
-    yield ", ".join([*flags, close_words(told.too_close, told.close_stops), f"{told.not_known} not known{may_be}"])
+    yield f"{', '.join(tally_words(row.tally))}{may_be}"
     if row.proposal.fitting.price is not None:
         yield price_words(opened, row)
 
@@ -123,7 +122,7 @@ def out_words(opened: OpenProject, one: RuledOut) -> str:
     if one.about in opened.obstacles:
         return f"{clean(one.about)}: too close at every backspace, with the readings off the wrong way"
     where = f"{one.about}: " if one.about else ""
-    rule = rule_called(opened, one.rule)
+    rule = opened.sheet.catalog.rule_named(one.rule)
     return f"{where}{one.rule if rule is None else rule.notices}"
 
 

@@ -9,31 +9,16 @@ from typing import NamedTuple
 from planner.plan.truck.project import OpenProject
 from planner.project.models.ranges import WishedRange
 from planner.quantities.kinds import Kind
+from planner.quantities.text import in_words
 from planner.worksheet.outcome import Known
 
 COMPARED = 3  # wishes, the first in order
 NEAR = 0.05  # of an end: what misses a wished diameter or section by more is not looked at
 CRUISE = "cruise_engine_speed"  # a wish that stands in [use]
 OF_TIRE = ("diameter", "section_width")
-NODES = {
-    "diameter": "overall_diameter",
-    "section_width": "section_width",
-    "poke": "poke",
-    "fender_fill": "fender_fill",
-    "rake": "rake",
-    CRUISE: "cruise_engine_speed",
-}
-WORDS = {
-    "diameter": "diameter",
-    "section_width": "section width",
-    "poke": "poke",
-    "fender_fill": "fender fill",
-    "rake": "rake",
-    "least_steer": "least steer",
-    "longest_lead_time": "longest lead time",
-    "budget": "budget",
-    CRUISE: "cruise engine speed",
-}
+NODES = {"diameter": "overall_diameter"} | {
+    name: name for name in ("section_width", "poke", "fender_fill", "rake", CRUISE)
+}  # by name of a wish
 
 
 class RangeWish(NamedTuple):
@@ -50,7 +35,7 @@ class RangeWish(NamedTuple):
 
     @property
     def called(self) -> str:
-        return WORDS[self.name]
+        return in_words(self.name)
 
     def misses(self, value: float) -> float:
         """How far a value is outside of the range; of as much as clears, less than nothing: the larger the better."""

@@ -126,6 +126,14 @@ class OpenProject(NamedTuple):
         """The project with its truck as a fitment finds it: with the changes that go with it."""
         return self.trucks[fitment].project if fitment in self.trucks else self.project
 
+    def set_over(self, fitment: str) -> Mapping[Key, SetEntry]:
+        """The entries of the truck that a fitment finds changed, by their own keys."""
+        return self.trucks[fitment].set_over if fitment in self.trucks else {}
+
+    def changes_of(self, fitment: str) -> tuple[int, ...]:
+        """The places in the file of the changes that go with a fitment."""
+        return self.trucks[fitment].changes if fitment in self.trucks else ()
+
     def obstacles_of(self, fitment: str) -> dict[str, PlannedObstacle]:
         """The obstacles as a fitment finds them."""
         return self.moved_obstacles.get(fitment, self.obstacles)

@@ -60,16 +60,9 @@ def beside_states(before: OpenProject, after: OpenProject, changes: Mapping[Key,
     found: dict[Key, object] = {}
     parts = before.project.parts
     for key, state in changes.items():
-        if (
-            len(key) == 3
-            and key[0] == "parts"
-            and key[2] == "state"
-            and isinstance(key[1], int)
-            and key[1] < len(parts)
-        ):
-            old = parts[key[1]]
-            if state != old.state:
-                found |= beside_state(after, old, key[1], str(state))
+        match key:
+            case ("parts", int(at), "state") if at < len(parts) and state != parts[at].state:
+                found |= beside_state(after, parts[at], at, str(state))
     return {key: value for key, value in found.items() if key not in changes}
 
 
