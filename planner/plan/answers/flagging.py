@@ -173,7 +173,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         where=at,
         says=_with_entries(opened, fill(says_of(verdict), seen), between) if margin and worded else "",
         cure=fill(cure_of(verdict), RuleWords(opened, verdict, bare=True)) if worded else "",
-        by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
+        by=margin_text(opened, rule, margin) if worded else "",
         settles=tuple(dict.fromkeys(words for words, _ in settled)),
         needs=needs,
         acceptance=acceptance,
@@ -211,7 +211,7 @@ def _as_found(opened: OpenProject, verdict: Verdict) -> str:
     found = judge(verdict.rule, spot.place, opened.sheet.outcome(spot))
     if found.margin is None:
         return ""
-    by = margin_text(opened, found.rule, found.margin) if found.rule.kind else ""
+    by = margin_text(opened, found.rule, found.margin)
     return f"{found.answer}, {by}" if by else found.answer
 
 

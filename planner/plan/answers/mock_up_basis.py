@@ -1,14 +1,19 @@
-"""What a mock-up reading was taken by: the wheel that was on, the truck as it was measured; and what of it moved."""
+"""What a mock-up reading was taken by: the wheel that was on, the truck as it was measured; and what of it moved.
+
+What moved stands with each reading in a project that has them held against what is predicted (`mocked_up`).
+"""
 
 from collections.abc import Mapping
+from functools import partial
 
 from planner.plan.answers.basis import basis_changes
 from planner.plan.answers.basis_words import UNKNOWN_BASIS, BasisChange, changes_in_words
 from planner.plan.answers.impossible import entries_behind
-from planner.plan.fit.brake_gaps import GAPS
+from planner.plan.fit.brake_gaps import GAPS, held_brake_gaps
+from planner.plan.fit.mock_ups import held_mock_ups
 from planner.plan.fit.swept_wheel import MOTION, STEERING, TIRE
 from planner.plan.truck.held_mock_up import Moved
-from planner.plan.truck.project import OpenProject, entry_name
+from planner.plan.truck.project import OpenProject, PlannedObstacle, entry_name
 from planner.project.changes import held_at
 from planner.project.lines import Key
 from planner.project.mock_ups import brake_meant, obstacle_meant
@@ -98,3 +103,25 @@ def _written(opened: OpenProject, key: Key) -> str:
     value = held_at(opened.opened.data, key)
     several = value if isinstance(value, list) else [value]
     return ", ".join(clean(str(one)) for one in several if one is not None)
+
+
+def mocked_up(planned: OpenProject) -> OpenProject:
+    """The project with its mock-up readings; an obstacle that one contradicts is known for no candidate."""
+    stale = partial(moved_under, planned)
+    held, gaps = held_mock_ups(planned, stale), held_brake_gaps(planned, stale)
+    lost = {one.label: f"readings[{one.taken.at}].value" for one in held if one.answer == "differs"}
+
+    def doubted(obstacles: Mapping[str, PlannedObstacle]) -> dict[str, PlannedObstacle]:
+        return {
+            label: one._replace(fault=lost[label]) if label in lost and not one.fault else one
+            for label, one in obstacles.items()
+        }
+
+    against: dict[str, tuple[str, ...]] = {key: (planned.obstacles[label].key_of("at"),) for label, key in lost.items()}
+    against |= {f"readings[{one.taken.at}].value": one.rests_on[:1] for one in gaps if one.answer == "differs"}
+    return planned._replace(
+        mock_ups=(*held, *gaps),
+        at_odds={**planned.at_odds, **against},
+        obstacles=doubted(planned.obstacles),
+        moved_obstacles={name: doubted(several) for name, several in planned.moved_obstacles.items()},
+    )

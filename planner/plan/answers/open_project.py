@@ -329,7 +329,7 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
 def _mocked_up(planned: OpenProject) -> OpenProject:
     if not _mocks_up(planned):
         return planned
-    from planner.plan.answers.mocked_up import mocked_up  # as above
+    from planner.plan.answers.mock_up_basis import mocked_up  # as above
 
     return mocked_up(planned)
 

@@ -96,7 +96,7 @@ def understand_answer(
     if tool is GUESS:
         return _guessed(opened, question, texts, reads)
     try:
-        taken = settings_as_changes(opened.opened, [Setting(*one) for one in texts.items()], style=opened.style)
+        taken = settings_as_changes(opened, [Setting(*one) for one in texts.items()])
     except RefusedChange as refused:
         raise RefusedAnswer(f"{refused}; {such_as(opened, question, way)}") from None
     return Answer(question, {**taken.changes, **_no_guess(opened, question)}, reads, guess=False)

@@ -38,7 +38,6 @@ from planner.project.migrating import OLD_KEPT, amend_or_rewrite
 from planner.project.reading import Opened, understand
 from planner.project.source import ProjectText, parse
 from planner.project.versions import version_of
-from planner.quantities.show import Style
 
 
 class Setting(NamedTuple):
@@ -114,7 +113,7 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     Refused is a key that there is not, a value that is none, and what ties the tasks in a circle. `because` is the
     reason of a limit that is set and has none in the file.
     """
-    taken = settings_as_changes(opened.opened, settings, because, opened.style)
+    taken = settings_as_changes(opened, settings, because)
     trial = try_with_readings(opened, taken.changes)
     return trial._replace(begun=taken.begun, typed=taken.typed)
 
@@ -128,13 +127,9 @@ def try_with_readings(opened: OpenProject, changes: dict[Key, object]) -> TriedC
     return try_changes(opened, changes | beside) if beside else trial
 
 
-def settings_as_changes(
-    opened: Opened,
-    settings: Sequence[Setting],
-    because: str = "",
-    style: Style = Style(),  # noqa: B008
-) -> TakenSettings:
+def settings_as_changes(project: OpenProject, settings: Sequence[Setting], because: str = "") -> TakenSettings:
     """The changes to the file's data that these settings are; raises `RefusedChange`."""
+    opened = project.opened
     changes: dict[Key, object] = {}
     begun: dict[str, None] = {}
     typed: list[str] = []
@@ -153,7 +148,7 @@ def settings_as_changes(
             raise RefusedChange(f"{as_key(key)}: given twice")
         if value is DELETE and standing is None:
             raise RefusedChange(f"{as_key(key)}: isn't in the file; there's nothing to delete")
-        data, says = (value, ()) if value is DELETE else typed_over(found, value, style)
+        data, says = (value, ()) if value is DELETE else typed_over(found, value, project.style)
         typed += [f"{setting.key if named.begins else name_of(key, opened.data) or as_key(key)}: {one}" for one in says]
         if named.begins:
             table = next((one for one in new.values() if named.begins.items() <= one.items()), None)
@@ -333,7 +328,7 @@ def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str =
     Raises `RefusedChange` as a change does, `StillFaulty` with what would be left.
     """
     source = opened.opened.source
-    taken = settings_as_changes(opened.opened, settings, because, opened.style)
+    taken = settings_as_changes(opened, settings, because)
     new, lost = amended(source, taken.changes)
     try:
         after = work_out(understand(new), opened.today)

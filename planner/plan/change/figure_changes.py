@@ -109,15 +109,8 @@ def _rows(sides: Sequence[OpenProject], at: At, outcomes: Sequence[Outcome | Non
         yield from _row(sides, node, name, place, outcomes, catalog.kind(node))
         return
     for part, kind in declared.parts.items():
-        own = [_part(outcome, part) for outcome in outcomes]
+        own = [outcome.part(part) if isinstance(outcome, Known) else outcome for outcome in outcomes]
         yield from _row(sides, node, f"{name}, {part.replace('_', ' ')}", place, own, kind)
-
-
-def _part(outcome: Outcome | None, part: str) -> Outcome | None:
-    if not isinstance(outcome, Known):
-        return outcome
-    value = getattr(outcome.value, part, None)
-    return None if value is None else outcome.parts.get(part, Known(value))
 
 
 def _row(

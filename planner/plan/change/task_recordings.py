@@ -112,7 +112,7 @@ def tick_task(
     if one.due is not None and read is None:
         says += "; without what the odometer shows (--odometer) nothing is known by distance"
     details = {"task": id_, "recorded": recorded or "", "stands": standing}
-    changes = {**_fields(opened, one, fields), **before_it(opened, one, fields), **filled.changes}
+    changes = {**_fields(opened, one, fields), **before_it(one, fields), **filled.changes}
     if read is not None:
         changes |= odometer_entry(opened, read, on or listed.today)
     if one.change is not None and not one.step:

@@ -81,7 +81,7 @@ def entry_filled_by(opened: OpenProject, one: Item, recorded: str, counts: str, 
         return {}
     if filled.differs and counts != "this":
         raise RefusedChange(f"{clean(one.id)}: {which_counts_text(filled, recorded)}", "which counts")
-    changes = settings_as_changes(opened.opened, [Setting(filled.key, recorded)], style=opened.style).changes
+    changes = settings_as_changes(opened, [Setting(filled.key, recorded)]).changes
     at = len(opened.project.readings)
     reading = {"of": filled.key, "value": recorded, "on": on, "how": one.title}
     changes[("readings", at)] = reading

@@ -60,7 +60,7 @@ def enter_odometer(opened: OpenProject, written: str, on: datetime.date) -> Reco
     return Recording({("vehicle", "odometer"): shows.text, ("vehicle", "odometer_on"): on}, "odometer", says)
 
 
-def before_it(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dict[Key, object]:
+def before_it(one: Item, fields: Mapping[str, object]) -> dict[Key, object]:
     """The changes that keep the last time under the ones before it, and leave nothing of it with this one."""
     if one.due is None or one.at is None or one.record is None or one.record.state != "done":
         return {}

@@ -3,7 +3,7 @@
 Until then an older file is read as ever. So it is said before it is made, and kept in the diary.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from planner.plan.answers.open_project import work_out
@@ -21,27 +21,18 @@ from planner.quantities.text import in_words
 from planner.worksheet.outcome import Known
 
 
-class WidenedFigure(NamedTuple):
-    """A figure that is known less closely than it was, as people read it."""
-
-    name: str
-    was: str
-    now: str
-
-
 class Widening(NamedTuple):
-    """The entries that take an assumed tolerance, and the figures and flags that move by that alone."""
+    """The entries that take an assumed tolerance, and the figures, in words, and flags that move by that alone."""
 
     keys: tuple[str, ...]
-    figures: tuple[WidenedFigure, ...]
+    figures: tuple[str, ...]
     flags: tuple[FlagChange, ...]
 
     @property
     def details(self) -> Mapping[str, object]:
         """What the diary keeps of it: all of it."""
         flags = [f"{one.rule.name}{f' ({one.where})' if one.where else ''}" for one in self.flags]
-        figures = [f"{one.name}: {one.was}, now {one.now}" for one in self.figures]
-        return {ASSUMED: {"values": list(self.keys), "figures": figures, "flags": flags}}
+        return {ASSUMED: {"values": list(self.keys), "figures": list(self.figures), "flags": flags}}
 
 
 def widening(opened: OpenProject) -> Widening | None:
@@ -59,8 +50,9 @@ def widening(opened: OpenProject) -> Widening | None:
     return Widening(keys, tuple(_figures(opened, wide)), flags)
 
 
-def _figures(before: OpenProject, after: OpenProject) -> list[WidenedFigure]:
-    catalog, found = before.sheet.catalog, []
+def _figures(before: OpenProject, after: OpenProject) -> Iterator[str]:
+    """The figures that are known less closely than before."""
+    catalog = before.sheet.catalog
     for spot in figure_spots(before, found=True).values():
         if spot.node in catalog.figures and before.sheet.entered(spot) is not None:
             continue  # it is one of the values
@@ -71,8 +63,7 @@ def _figures(before: OpenProject, after: OpenProject) -> list[WidenedFigure]:
         if was != now:
             declared, at = catalog.figures.get(spot.node), place_name(spot.place)
             name = declared.name if declared else in_words(spot.node)
-            found.append(WidenedFigure(f"{name} ({at})" if at else name, was, now))
-    return found
+            yield f"{name} ({at}): {was}, now {now}" if at else f"{name}: {was}, now {now}"
 
 
 def widening_words(found: Widening) -> list[str]:

@@ -16,7 +16,7 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
     title = f"engine speed over road speed ({clean(fitment)})"
     missing = missing_entries(opened, fitment, "rear", *NEEDED)
     found_missing = missing_entries(opened, "found", "rear", "rear_rolling_circumference") if fitment != "found" else ()
-    gears = [name for name in opened.truck(fitment).drivetrain.gearbox]
+    gears = list(opened.truck(fitment).drivetrain.gearbox)
     missing = (*missing, *found_missing, *(() if gears else (opened.spoken("drivetrain.gearbox.<gear>"),)))
     if missing:
         return Chart(title, "", "", "", (), missing=tuple(dict.fromkeys(missing)))

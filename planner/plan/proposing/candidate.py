@@ -92,13 +92,11 @@ def driven_change(teeth: int, name: str, because: str = "") -> dict[str, Any]:
     return found | ({"because": because} if because else {})
 
 
-def planned_alone(
-    opened: OpenProject, tables: Mapping[str, Mapping[str, Any]], name: str, driven: int | None
-) -> Opened:
-    """The project with these candidates in place of its own, of which the one called `name` is chosen."""
+def planned_alone(opened: OpenProject, name: str, table: Mapping[str, Any], driven: int | None) -> Opened:
+    """The project with one candidate in place of its own, which is chosen."""
     was = opened.project
     fitments = {own: one for own, one in was.fitments.items() if own == "found"}
-    fitments |= {own: Fitment.model_validate(table) for own, table in tables.items()}
+    fitments[name] = Fitment.model_validate(table)
     changes = list(was.changes)
     if driven is not None:
         changes.append(TruckChange.model_validate(driven_change(driven, name)))

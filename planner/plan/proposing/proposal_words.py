@@ -30,7 +30,7 @@ def space_words(space: SearchSpace, pairs: int) -> str:
     return f"{count(len(space.tires), 'tire')}, {pairs:,} with a rim, {count(space.geared, 'way')} to gear each"
 
 
-def head(opened: OpenProject, found: Proposals, search: FitSearch, so_far: bool = False) -> Iterator[str]:
+def head(found: Proposals, search: FitSearch, so_far: bool = False) -> Iterator[str]:
     """What was tried, or was `so_far` while the search goes on, and what to know before the list is read."""
     told = f"Tried {found.tried:,} of {found.of:,}: {space_words(search.space, len(search.pairs))}."
     yield f"So far: {told}" if so_far else told if found.whole else f"{told} {STOPPED}"

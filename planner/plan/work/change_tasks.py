@@ -1,10 +1,10 @@
 """The work of the changes to the truck: each itself, what comes with its kind, and measuring again what it set."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from planner.plan.truck.change_words import asked_by_change, entries_of, planned_changes, title_of
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.dependencies import FOR_CHANGES, standing_task_of
+from planner.plan.work.dependencies import FOR_CHANGES, own_id, standing_task_of
 from planner.plan.work.item import Item
 from planner.project.change_kinds import KindOfChange, kind_called
 from planner.project.change_questions import ends_of, set_by
@@ -16,10 +16,8 @@ from planner.quantities.text import clean
 
 MEASURED = "measured"  # the step that measures again
 
-OwnId = Callable[[str, set[str], str], str]
 
-
-def change_tasks(opened: OpenProject, own_id: OwnId) -> Iterator[Item]:
+def change_tasks(opened: OpenProject) -> Iterator[Item]:
     """The tasks of each change that goes with what is planned, by the change's name for good."""
     taken: set[str] = set()
     for at in planned_changes(opened):

@@ -6,9 +6,8 @@ from planner.plan.answers.flagging import Flag
 from planner.plan.answers.stage_words import against_driving, to_mind, what_is_on
 from planner.plan.answers.stages import ENDS, is_finished, judged_stages
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.dependencies import READY_TO_ROLL, all_before
+from planner.plan.work.dependencies import READY_TO_ROLL, all_before, stage_ids
 from planner.plan.work.item import Item
-from planner.plan.work.stage_ids import stage_ids
 from planner.project.staged_truck import StagedTruck
 from planner.quantities.text import clean
 from planner.tasks.kind import PHASES

@@ -185,7 +185,7 @@ def _list_rows(told: ToldAnswer, so_far: bool) -> Iterator[ListRow]:
     for at, row in enumerate(told.rows):
         yield ListRow(f"{at + 1}  {clean(row.what)}", f"backspace {row.backspace}", "; ".join(row.why), about=at)
     yield heading("good to know")
-    for line in head(opened, found, told.search, so_far):
+    for line in head(found, told.search, so_far):
         yield ListRow(clean(line))
     yield heading("what ruled out the rest")
     for number, words in ruled_out_words(opened, found):
