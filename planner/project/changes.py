@@ -44,6 +44,12 @@ def table_at(data: Any, key: Key) -> dict[str, Any]:
     return table if isinstance(table, dict) else {}
 
 
+def rows_at(data: Any, key: Key) -> list[dict[str, Any]]:
+    """The rows of the list that stands at a key of the plain data, an empty one for what is no table."""
+    rows = held_at(data, key)
+    return [row if isinstance(row, dict) else {} for row in rows] if isinstance(rows, list) else []
+
+
 def has(holder: Any, name: str | int) -> bool:
     """Whether a table or a list has something of that name, or at that place."""
     if isinstance(holder, list):

@@ -12,6 +12,7 @@ from planner.plan.proposing.space import Combination, SearchSpace, SoldRim
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.decisions import no_name
+from planner.project.changes import table_at
 from planner.project.faults import plain
 from planner.project.lines import Key
 from planner.project.models.changes import TruckChange
@@ -40,11 +41,14 @@ class PlacedCombination(NamedTuple):
 
 def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedCombination) -> dict[str, Any]:
     """The candidate's own table, as the file has it: all that has no choice here is as the template has it."""
-    (tire, rim, gears, _), template = candidate.combination, _template(opened, space)
+    tire, rim, gears, _ = candidate.combination
+    template = table_at(opened.opened.data, ("fitments", space.template))  # from which the hub's side is taken
     wheel = _of_the_hub(template)
     wheel |= {"rim_diameter": f"{rim.code:g}", "rim_width": rim.width} | ({"mass": rim.mass} if rim.mass else {})
     if candidate.backspace is not None:
-        wheel["backspace"] = _entry(candidate, opened.project.vehicle.units == "metric")
+        metric = opened.project.vehicle.units == "metric"
+        text = backspace_text(candidate, metric)
+        wheel["backspace"] = text if rim.backspace is not None else f"{text} ± {MADE_TO[metric]}"
     found: dict[str, Any] = {"description": description(candidate.combination)}
     price, days = price_of(opened, candidate.combination), lead_days(candidate.combination)
     if price is not None:
@@ -72,12 +76,6 @@ def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedComb
 def _of_the_hub(table: Mapping[str, Any]) -> dict[str, Any]:
     """Of a wheel, for both axles or for one, what does not go with its size."""
     return {name: value for name, value in table.get("wheel", {}).items() if name not in OF_ITS_SIZE}
-
-
-def _template(opened: OpenProject, space: SearchSpace) -> Mapping[str, Any]:
-    """The candidate's table in the file, from which the hub's side is taken; nothing where there is none."""
-    found = opened.opened.data.get("fitments", {}).get(space.template, {})
-    return found if isinstance(found, dict) else {}
 
 
 def driven_change(teeth: int, name: str, because: str = "") -> dict[str, Any]:
@@ -111,7 +109,7 @@ def planned_alone(opened: OpenProject, name: str, table: Mapping[str, Any], driv
     return opened.opened._replace(project=with_usual_tolerances(project) if opened.opened.assumes else project)
 
 
-def backspace_text(candidate: PlacedCombination, metric: bool = False) -> str:
+def backspace_text(candidate: PlacedCombination, metric: bool) -> str:
     """A backspace as a person writes it: in sixty-fourths of an inch where that is what it is, else in mm."""
     own = candidate.combination.rim.backspace
     if own is not None and own.text:
@@ -130,11 +128,6 @@ def held_to(rim: SoldRim, metric: bool) -> float:
     if rim.backspace is not None:
         return rim.backspace.tolerance
     return read(MADE_TO[metric], DISTANCE).value
-
-
-def _entry(candidate: PlacedCombination, metric: bool) -> str:
-    text = backspace_text(candidate, metric)
-    return text if candidate.combination.rim.backspace is not None else f"{text} ± {MADE_TO[metric]}"
 
 
 def description(one: Combination) -> str:

@@ -10,7 +10,7 @@ from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
 
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.entry_names import name_of, said
-from planner.project.changes import DELETE
+from planner.project.changes import DELETE, table_at
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
 from planner.project.models.changes import MeasuredAfter
@@ -96,8 +96,7 @@ def _called_so(opened: Opened, written: str) -> FoundKey | None:
 
 def entries_by_name(opened: Opened) -> dict[tuple[str, ...], FoundKey]:
     """Every entry that people have a name for, by the words of that; the first where two are called so."""
-    fitments = opened.data.get("fitments")
-    found = {"found": {}, **(fitments if isinstance(fitments, dict) else {})}  # what it came on is asked for by name
+    found = {"found": {}, **table_at(opened.data, ("fitments",))}  # what it came on is asked for by name
     data = {**opened.data, "fitments": found}
     named: dict[tuple[str, ...], FoundKey] = {}
     for one in _below(FoundKey((), Wants(Project), data), called=False):

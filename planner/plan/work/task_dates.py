@@ -51,10 +51,7 @@ def task_dates(opened: OpenProject, items: "Mapping[str, Item]", today: date) ->
     ahead = left(promised)
     planned = schedule(
         [Job(one.id, one.hours or 0.0, one.after) for one in items.values()],
-        [
-            one._replace(ordered=None, arrived=False) if one.id.startswith(WHOLE_SET) else one._replace(ordered=None)
-            for one in deliveries
-        ],
+        [one._replace(ordered=None, arrived=one.arrived and not one.id.startswith(WHOLE_SET)) for one in deliveries],
         start=start,
         hours_a_week=hours,
     )
