@@ -9,17 +9,20 @@ from math import asin, pi
 
 from planner.plan.drawings.drawn_values import angle, known_values, missing_entries, short
 from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene, Weight
-from planner.plan.drawings.standing import WHEEL, Standing, StandingWheel, standing
 from planner.plan.drawings.truck_body import (
     ENDS,
+    WHEEL,
     Body,
     LeftOut,
+    Standing,
+    StandingWheel,
     View,
     arch,
     body_of,
     lips,
     missing_directions,
     photo_miss,
+    standing,
 )
 from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean

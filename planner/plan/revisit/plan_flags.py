@@ -88,10 +88,9 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
     project = opened.project
     found: list[RecordWithBasis] = []
     for at, decision in enumerate(project.decisions):
-        if opened.fault_at("decisions", at):
-            continue
-        name = clean(decision.question or f"decisions[{at}]")
-        found.append(RecordWithBasis("decision_rests_on_changed", name, decision))
+        if not opened.fault_at("decisions", at):
+            name = clean(decision.question or f"decisions[{at}]")
+            found.append(RecordWithBasis("decision_rests_on_changed", name, decision))
     for at, task in enumerate(project.tasks):
         if task.state in ("done", "look again") and not opened.fault_at("tasks", at):
             name = clean(task.id or task.title or f"tasks[{at}]")
@@ -103,10 +102,9 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
             called = NeededPart(part_name(bought, at), bought).called
             found.append(RecordWithBasis("ordered_part_rests_on_changed", called, bought))
     for at, sheet in enumerate(project.sheets):
-        if opened.fault_at("sheets", at):
-            continue
-        name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
-        found.append(RecordWithBasis("printed_sheet_out_of_date", name, sheet))
+        if not opened.fault_at("sheets", at):
+            name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
+            found.append(RecordWithBasis("printed_sheet_out_of_date", name, sheet))
     return found
 
 

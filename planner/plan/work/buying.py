@@ -8,6 +8,7 @@ from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.dependencies import OWN, own_id
 from planner.plan.work.held_readings import order_copy
 from planner.plan.work.hold_points import can_be_wrong, ordered_wrong
+from planner.plan.work.item import Item
 from planner.plan.work.order_basis import order_basis, ordered_as
 from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name, planned_parts
 from planner.plan.work.task_list import Work
@@ -76,10 +77,11 @@ def why_not_order(opened: OpenProject, listed: Work | None, at: int) -> str:
     if not need:
         return "it's for a candidate that isn't planned"
     cures = not can_be_wrong(need[0])
-    for one in listed.items.values() if listed else ():
+    items = {} if listed is None else listed.items
+    for one in items.values():
         if one.task and one.task.orders and matching_parts(need, one.task.orders) and not one.closed:
-            waits = [name for name in one.waits if not (cures and _only_stopped(listed, name))]
-            holds = [name for name in one.holds if not (cures and _only_stopped(listed, name))]
+            waits = [name for name in one.waits if not (cures and _only_stopped(items, name))]
+            holds = [name for name in one.holds if not (cures and _only_stopped(items, name))]
             if holds:
                 return f"{clean(one.id)}, which orders it, comes after the hold point {clean(holds[0])}"
             if waits:
@@ -93,12 +95,10 @@ def stopped_by(opened: OpenProject, at: int, found: Sequence[Flag]) -> str:
     return next((ordered_wrong(one, found) for one in planned_parts(opened) if one.id == id_), "")
 
 
-def _only_stopped(listed: Work | None, name: str) -> bool:
+def _only_stopped(items: Mapping[str, Item], name: str) -> bool:
     """Whether a hold point, and all that it waits for, wait for nothing but the cure of stops."""
-    hold = listed.items[name] if listed else None
-    if listed is None or hold is None or not hold.stops:
-        return False
-    return all(_only_stopped(listed, before) for before in (*hold.waits, *hold.holds))
+    hold = items[name]
+    return bool(hold.stops) and all(_only_stopped(items, before) for before in (*hold.waits, *hold.holds))
 
 
 def new_part(opened: OpenProject, title: str) -> Recording:
