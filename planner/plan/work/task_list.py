@@ -43,6 +43,11 @@ from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import asked_by, placed, standing
 
 HOUR = 3600.0  # s
+_WHY_KEPT = {
+    FOR_FLAGS: "its flag isn't raised right now",
+    FOR_CHANGES: "its change to the truck isn't planned right now",
+    FOR_STAGES: "its stage is over, or isn't driven",
+}
 
 
 class Kept(NamedTuple):
@@ -261,17 +266,8 @@ def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str, tuple[B
 def _kept(opened: OpenProject, items: Mapping[str, Item]) -> Iterator[Kept]:
     for id_, (at, record) in _records(opened):
         if id_ not in items:
-            yield Kept(id_, record, at, _why_kept(id_))
-
-
-def _why_kept(id_: str) -> str:
-    if id_.startswith(FOR_FLAGS):
-        return "its flag isn't raised right now"
-    if id_.startswith(FOR_CHANGES):
-        return "its change to the truck isn't planned right now"
-    if id_.startswith(FOR_STAGES):
-        return "its stage is over, or isn't driven"
-    return "it doesn't apply to what's planned right now"
+            why = (words for start, words in _WHY_KEPT.items() if id_.startswith(start))
+            yield Kept(id_, record, at, next(why, "it doesn't apply to what's planned right now"))
 
 
 # looking at it

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from planner.plan.truck.catalog import catalog, entry_key, of_fitments
+from planner.plan.truck.pairs import LOCKS, undriven
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.undriven import LOCKS, undriven
 from planner.plan.work.hold_points import not_known_words
 from planner.plan.work.item import Item
 from planner.plan.work.written_gaps import NotAGap, written_gaps
