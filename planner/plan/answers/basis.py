@@ -241,16 +241,10 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     spot = spot_named(opened, name)
     if spot is None:
         now = opened.text_of(name)
-        return (
-            None
-            if _same(then, now, opened.kind_of(name))
-            else BasisChange(
-                clean(opened.spoken(name)),
-                clean(_YES_NO.get(then, then)),
-                clean(_YES_NO.get(now, now)),
-                key=clean(name),
-            )
-        )
+        if _same(then, now, opened.kind_of(name)):
+            return None
+        was, is_now = (clean(_YES_NO.get(one, one)) for one in (then, now))
+        return BasisChange(clean(opened.spoken(name)), was, is_now, key=clean(name))
     now, catalog = _exactly(opened, spot), opened.sheet.catalog
     if spot.node in catalog.rules:
         if still_stands(then, now):

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.flagging import Flag, each_flag, gathered
+from planner.plan.answers.flagging import each_flag, gathered
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.affected_parts import AffectedPart, affected_parts
 from planner.plan.change.cure import refuse_half_cure, still_faulty
@@ -159,7 +159,8 @@ def settings_as_changes(project: OpenProject, settings: Sequence[Setting], becau
             table[str(key[-1])] = data
             continue
         changes[key] = data
-        begun.update(dict.fromkeys(_begun(opened.data, key)))
+        if len(key) > 2 and key[0] == "fitments" and held_at(opened.data, key[:2]) is None:  # a table of a new name
+            begun[as_key(key[:2])] = None
         opened = _with_element(opened, key)
     changes |= new
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
@@ -293,19 +294,6 @@ def make(trial: TriedChange, because: str) -> Committed:
     details |= {"narrowed": [one.says for one in trial.narrowed]} if trial.narrowed else {}
     details |= trial.widening.details if trial.widening else {}
     return _committed(trial, because, details)
-
-
-def finish(opened: OpenProject, found: Sequence[Flag]) -> tuple[date | None, str]:
-    """The day on which the work can be done, None where no hours a week are entered; or why it has no order."""
-    listed, schedule_error = work_or_why(opened, found)
-    return listed.dates.ahead.finish if listed else None, schedule_error
-
-
-def _begun(data: Any, key: Key) -> list[str]:
-    """The tables of a person's own naming that a key would begin, such as a candidate of a new name."""
-    if len(key) > 2 and key[0] == "fitments" and held_at(data, key[:2]) is None:
-        return [as_key(key[:2])]
-    return []
 
 
 class Mended(NamedTuple):

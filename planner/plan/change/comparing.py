@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import Flag, Tally, flags, of_plan, tally, tally_words
 from planner.plan.answers.open_project import as_if_chosen, work_out
-from planner.plan.change.changing import finish
+from planner.plan.change.effect_words import name as figure_name
 from planner.plan.change.figure_changes import FigureChange, figure_changes
 from planner.plan.change.trying_changes import TriedFitment, tried_fitment, tries, with_changes
 from planner.plan.revisit.plan_flags import all_flags
@@ -17,6 +17,7 @@ from planner.plan.truck.recording import RefusedChange
 from planner.plan.truck.wording import following_words, place_names
 from planner.plan.work.money import Money, amount, money
 from planner.plan.work.parts import OF_A_SET, lead_time_of, planned_parts, set_kinds
+from planner.plan.work.task_list import work_or_why
 from planner.project.change_questions import found_at
 from planner.project.faults import LONGEST_SAID, as_key, plain
 from planner.project.lines import Key
@@ -123,7 +124,8 @@ def _candidate(one: TriedFitment, alone: OpenProject, fits: Sequence[Flag], foun
     fitment = alone.project.fitments[name]
     times = [(one.value, one.text) for one in _times(alone, name) if one is not None]
     longest = max(times, default=(0.0, ""))[1]
-    end = finish(alone, fits)[0]
+    listed, _ = work_or_why(alone, fits)
+    end = listed.dates.ahead.finish if listed else None
     called = with_changes(alone.project, one)
     return Candidate(called, name, alone, tally(found), fitment.price, money(alone), clean(longest), end)
 
@@ -249,9 +251,7 @@ def flag_label(row: ComparedAnswers) -> str:
 
 
 def figure_label(row: FigureChange) -> str:
-    alike = f" and {row.more} more like it" if row.more else ""
-    where = f" ({row.where}{alike})" if row.where else ""
-    return f"{row.name.replace('.', ': ', 1).replace('_', ' ')}{where}"
+    return figure_name(row._replace(name=row.name.replace(".", ": ", 1).replace("_", " ")))
 
 
 def _of_set(one: Candidate) -> str:

@@ -239,11 +239,7 @@ def set_dependencies(opened: OpenProject, listed: Work, id_: str, after: Iterabl
     names = list(dict.fromkeys((*aside, *(find_task(listed, name).id for name in after))))
     if names == before:
         raise RefusedChange(f"{clean(id_)} waits on the same as before")
-    says = (
-        f"{clean(id_)} waits on {', '.join(map(clean, names))}"
-        if names
-        else f"{clean(id_)} waits on none of your tasks"
-    )
+    says = f"{clean(id_)} waits on {', '.join(map(clean, names)) if names else 'none of your tasks'}"
     return Recording(_fields(opened, one, {"after": names or None}), "waits", says, "", {"task": id_})
 
 

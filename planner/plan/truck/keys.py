@@ -10,7 +10,7 @@ from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
 
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.entry_names import name_of, said
-from planner.project.changes import DELETE, table_at
+from planner.project.changes import DELETE, held_at, table_at
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
 from planner.project.models.changes import MeasuredAfter
@@ -126,13 +126,13 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     if isinstance(name, str) and of is dict and inner is not None:
         if rest and inner.model is None and inner.inner is None:  # its members go by keys, quoted or not
             name, rest = as_key((name, *rest)), []
-        return FoundKey((*key, name), inner, _held(data, name)), rest
+        return FoundKey((*key, name), inner, held_at(data, (name,))), rest
     if isinstance(name, int) and of is not dict and inner is not None and name <= len(data or ()):
-        return FoundKey((*key, name), inner, _held(data, name)), rest
+        return FoundKey((*key, name), inner, held_at(data, (name,))), rest
     if isinstance(name, str) and of is list and inner is not None and inner.model is not None:
         return _called(found, inner, names)
-    if _held(data, name) is not None:  # an entry of the person's own, which the models do not know
-        return FoundKey((*key, name), Wants(object), _held(data, name)), rest
+    if held_at(data, (name,)) is not None:  # an entry of the person's own, which the models do not know
+        return FoundKey((*key, name), Wants(object), held_at(data, (name,))), rest
     return None
 
 
@@ -156,10 +156,10 @@ def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tu
         text = member if own is not None and own.key == at.key else text
     wants, here = find_key(opened, as_key(at.key)).wants, (*found.key, text)
     if not after:
-        return FoundKey(here, wants._replace(usual=None), _held(found.value, text)), []
-    measured = _held(found.value, text)
+        return FoundKey(here, wants._replace(usual=None), held_at(found.value, (text,))), []
+    measured = held_at(found.value, (text,))
     if last == ["value"] or not last:
-        return FoundKey((*here, "value"), wants, _held(measured, "value")), []
+        return FoundKey((*here, "value"), wants, held_at(measured, ("value",))), []
     return FoundKey(here, Wants(MeasuredAfter), measured), last
 
 
@@ -190,14 +190,8 @@ def _entry(table: FoundKey, name: str, info: Any) -> FoundKey:
     wants, usual = _wants(info.annotation, info.metadata), usual_of(info)
     wants = wants._replace(example=next((note.example for note in info.metadata if isinstance(note, FactNote)), ""))
     if usual is not None:
-        wants = wants._replace(usual=usual_at(usual, table.key, _held(table.value, "size_from")))
-    return FoundKey((*table.key, name), wants, _held(table.value, name))
-
-
-def _held(data: Any, name: str | int) -> Any:
-    if isinstance(data, dict):
-        return data.get(name)
-    return data[name] if isinstance(data, list) and isinstance(name, int) and name < len(data) else None
+        wants = wants._replace(usual=usual_at(usual, table.key, held_at(table.value, ("size_from",))))
+    return FoundKey((*table.key, name), wants, held_at(table.value, (name,)))
 
 
 def _wants(annotation: Any, metadata: Any) -> Wants:
@@ -222,7 +216,7 @@ def _below(found: FoundKey, called: bool) -> Iterator[FoundKey]:
         yield found
     elif get_origin(wants.type) is dict:
         for name in _members(key, data):
-            yield from _below(FoundKey((*key, name), inner, _held(data, name)), called)
+            yield from _below(FoundKey((*key, name), inner, held_at(data, (name,))), called)
     elif inner.model is None:
         yield found
     else:
