@@ -213,7 +213,7 @@ def _listed(heading: str, moved: Sequence[FlagChange]) -> list[str]:
     lines: list[str] = []
     for one in moved:
         mark = f"{one.rule.severity.upper():<9}"
-        lines += paragraph(f"{one.where}: {one.rule.notices}" if one.where else one.rule.notices, 0, mark)
+        lines += paragraph(one.notice, 0, mark)
         lines += paragraph(f"was {answer(one, now=False)}", 9)
         lines += paragraph(f"now {answer(one, now=True)}", 9)
         lines += [ink(line, "faint") for line in paragraph(one.rule.name, 9)]

@@ -11,7 +11,7 @@ from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.figure_numbers import figure_numbers
 from planner.plan.answers.figure_rows import figure_rows
-from planner.plan.answers.flagging import STANDING, Flag, flags
+from planner.plan.answers.flagging import STANDING, Flag, flags, tally, tally_words
 from planner.plan.answers.open_project import open_project
 from planner.plan.answers.stage_words import stage_lines, stage_named
 from planner.plan.answers.stages import judged_stages, stage_truck
@@ -27,7 +27,7 @@ from planner.plan.truck.reading_words import (
     taken_text,
     without_reading,
 )
-from planner.plan.truck.wording import close_words, count, following_words, stop_words
+from planner.plan.truck.wording import following_words
 from planner.project.faults import Faulty, as_line
 from planner.quantities.text import clean
 
@@ -160,19 +160,9 @@ def _head(opened: OpenProject, full: bool) -> list[str]:
 
 def summary(found: list[Flag]) -> str:
     """How many of each answer there are, in one line."""
-    standing = [flag.rule.severity for flag in found if flag.counts]
-    heads = [flag for flag in found if flag.under is None]
-    answers = [flag.verdict.answer for flag in heads]
-    accepted = sum(flag.accepted for flag in heads)
-    close = [flag.rule.severity for flag in heads if flag.verdict.answer == "too close to call"]
-    pieces = [stop_words(standing.count("stop"), close.count("stop"))]
-    pieces += [count(standing.count(s), s) for s in ("caution", "note")]
-    pieces.append(close_words(len(close), close.count("stop")))
-    pieces.append(f"{answers.count('not known')} not known")
-    pieces.append(f"{answers.count('clear')} clear")
-    if accepted:
-        pieces.append(f"{accepted} accepted")
-    return ", ".join(pieces) + following_words(len(found) - len(heads))
+    told = tally(found)
+    pieces = [*tally_words(told), f"{told.clear} clear", *([f"{told.accepted} accepted"] if told.accepted else [])]
+    return ", ".join(pieces) + following_words(told.following)
 
 
 def _not_known(opened: OpenProject, found: list[Flag], waiting: bool) -> list[str]:

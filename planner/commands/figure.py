@@ -111,12 +111,8 @@ def _parts(worked: Worked) -> dict[str, tuple[Known, Kind]]:
     declared, outcome = worked.figure, worked.outcome
     if declared.kind is not None:
         return {"": (outcome, declared.kind)}
-    values = {name: getattr(outcome.value, name) for name in declared.parts}
-    return {
-        name: (outcome.parts.get(name, Known(value)), declared.parts[name])
-        for name, value in values.items()
-        if value is not None
-    }
+    parts = ((name, outcome.part(name), kind) for name, kind in declared.parts.items())
+    return {name: (part, kind) for name, part, kind in parts if part is not None}
 
 
 def _half(known: Known) -> float | None:

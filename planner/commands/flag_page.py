@@ -28,8 +28,7 @@ def flag_lines(flag: Flag) -> list[str]:
     rule = flag.rule
     close = flag.verdict.answer == "too close to call"
     mark = f"{rule.severity.upper()}?" if close else rule.severity.upper()
-    head = f"{flag.where}: {rule.notices}" if flag.where else rule.notices
-    lines = paragraph(head, 0, f"{mark:<9}")
+    lines = paragraph(flag.notice, 0, f"{mark:<9}")
     lines[0] = ink(f"{mark:<9}", rule.severity) + lines[0][9:]
     lines += paragraph(f"{flag.says}." if not flag.says.endswith(".") else flag.says, 9)
     if flag.by:
@@ -163,13 +162,12 @@ def _enter(opened: OpenProject, found: Sequence[Flag], one: "WantedEntry") -> st
 
 def _do(flag: Flag) -> str:
     """The first thing to do about a flag, or where it can be read, if that takes more than a sentence or two."""
-    at = f"{flag.where}: " if flag.where else ""
     stop, (first, _, more) = flag.rule.severity == "stop", flag.cure.partition(". ")
     do = first.rstrip(".") + "."
     if stop and more and len(do) < WARNS:
         do += f" {more.partition('. ')[0].rstrip('.')}."
     long = not stop and len(do) > LONG
-    return f"{at}{flag.rule.notices}" + (f": do what planner why FILE {flag.rule.name} says." if long else f". {do}")
+    return flag.notice + (f": do what planner why FILE {flag.rule.name} says." if long else f". {do}")
 
 
 def _settle(flag: Flag) -> str:

@@ -12,10 +12,10 @@ from planner.commands.propose_data import answer_data, space_data
 from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
 from planner.plan.answers.open_project import open_sound
 from planner.plan.change.changing import make
+from planner.plan.proposing.candidate import try_taking
 from planner.plan.proposing.question_checks import refuse_unsound
 from planner.plan.proposing.search import MOST, FitSearch, Proposals
 from planner.plan.proposing.space import search_space
-from planner.plan.proposing.taking import try_taking
 from planner.plan.truck.progress import RARELY
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange

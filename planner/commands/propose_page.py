@@ -19,7 +19,7 @@ INDENT = 4
 def page(opened: OpenProject, found: Proposals, search: FitSearch, full: bool = False) -> list[str]:
     """The answer, line by line; `full` with all that is known of each."""
     lines = [ink(f"{clean(opened.project.vehicle.name or 'A truck without a name')}: what fits", "strong"), ""]
-    for line in head(opened, found, search):
+    for line in head(found, search):
         lines += paragraph(line)
     for at, row in enumerate(rows(opened, found, search.wished), 1):
         lines += ["", *_row(opened, at, row, full)]

@@ -112,15 +112,14 @@ def _stop_line(opened: OpenProject, flag: Flag) -> list[str]:
     close = flag.verdict.answer == "too close to call"
     mark = f"{'STOP?' if close else 'STOP':<9}"
     margin = short(opened, flag)
-    told = f"{flag.where}: {flag.rule.notices}" if flag.where else flag.rule.notices
-    lines = paragraph(clean(f"{told}: {margin}" if margin else told), 0, mark)
+    lines = paragraph(clean(f"{flag.notice}: {margin}" if margin else flag.notice), 0, mark)
     return [ink(mark, "stop") + lines[0][len(mark) :], *lines[1:]]
 
 
 def _all_at_once(found: WhatItTakes) -> Iterator[str]:
     if len(found.stops) < 2:
         return
-    tire = found.together and any(one.lever.name in OF_THE_TIRE for way in found.together for one in way.changes)
+    tire = found.together and any(one.lever.name in OF_THE_TIRE for way in found.together for one in way)
     if tire or not found.together:
         other = "; another tire would do:" if tire else ""
         yield from (

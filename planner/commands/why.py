@@ -153,9 +153,7 @@ def _name(reason: Reason) -> str:
 
 def _reader(opened: OpenProject, spot: Spot) -> str:
     catalog = opened.sheet.catalog
-    declared = catalog.figures.get(spot.node) or catalog.rules.get(spot.node)
-    kind = "rule " if spot.node in catalog.rules else ""
-    return kind + (declared.name if declared else spot.node)
+    return f"{'rule ' if spot.node in catalog.rules else ''}{catalog.called(spot.node)}"
 
 
 def _tree(opened: OpenProject, reason: Reason, depth: int) -> list[str]:

@@ -6,11 +6,10 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.plan.answers.flagging import Flag, flags
+from planner.plan.answers.flagging import Flag, Tally, flags, tally
 from planner.plan.answers.measure_next import WantedEntry, measure_next
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import Setting, TriedChange, make, try_settings
-from planner.plan.change.comparing import Tally, tally
 from planner.plan.change.cure import bring_state_back, make_change_again, take_back_change
 from planner.plan.change.task_recordings import make_recording as make_record
 from planner.plan.revisit.plan_flags import all_flags
@@ -18,8 +17,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording
 from planner.plan.work.item import Item
 from planner.plan.work.received_wheels import Piece, received_wheels
-from planner.plan.work.schedule_error import ScheduleError
-from planner.plan.work.task_list import Work, next_up, work
+from planner.plan.work.task_list import Work, next_up, work_or_why
 from planner.project.diary_reading import read_last
 from planner.project.faults import Faulty
 from planner.project.source import ProjectText
@@ -69,10 +67,7 @@ def state_of(opened: OpenProject, day: datetime.date | None = None, judged: Sequ
     """Flags and work of a project that is open; `judged` are its flags where somebody worked them out before."""
     found = flags(opened) if judged is None else list(judged)
     everything = tuple(all_flags(opened, found))
-    try:
-        listed, schedule_error = work(opened, found), ""
-    except ScheduleError as trouble:
-        listed, schedule_error = None, str(trouble)
+    listed, schedule_error = work_or_why(opened, found)
     came = received_wheels(opened, found) if opened.project.wheels else ()
     kept, wanted = _kept(opened.opened.source), tuple(measure_next(opened, everything))
     return State(opened, everything, tally(everything), listed, schedule_error, day, came, kept, wanted)

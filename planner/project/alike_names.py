@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from planner.project.changes import rows_at, table_at
 from planner.project.faults import Fault
 from planner.project.lines import Key, line_of
 from planner.project.source import ProjectText
@@ -16,9 +17,9 @@ REFERENCES = {"parts": "used_for", "tasks": "after", "changes": "with"}  # lists
 def alike_faults(source: ProjectText) -> Iterator[Fault]:
     """Every name that looks like one above it, with the lines of both."""
     for table in TABLES:
-        yield from _alike([((*table, name), name) for name in _table(source.data, table)], source)
+        yield from _alike([((*table, name), name) for name in table_at(source.data, table)], source)
     for name, own in LISTS.items():
-        rows = enumerate(_rows(source.data, name))
+        rows = enumerate(rows_at(source.data, (name,)))
         yield from _alike([((name, at, own), row[own]) for at, row in rows if isinstance(row.get(own), str)], source)
 
 
@@ -34,14 +35,14 @@ def _alike(named: list[tuple[Key, str]], source: ProjectText) -> Iterator[Fault]
 
 def with_names_found(data: dict[str, Any]) -> dict[str, Any]:
     """The data with each name that refers to another spelled as that is where it is given."""
-    fitments = list(_table(data, ("fitments",)))
-    tasks = [row["id"] for row in _rows(data, "tasks") if isinstance(row.get("id"), str)]
+    fitments = list(table_at(data, ("fitments",)))
+    tasks = [row["id"] for row in rows_at(data, ("tasks",)) if isinstance(row.get("id"), str)]
     found = dict(data)
     plan = data.get("plan")
     if isinstance(plan, dict):
         found["plan"] = plan = _named(plan, ("chosen",), fitments)
         if isinstance(plan.get("stages"), list):
-            changes = [row["name"] for row in _rows(data, "changes") if isinstance(row.get("name"), str)]
+            changes = [row["name"] for row in rows_at(data, ("changes",)) if isinstance(row.get("name"), str)]
             found["plan"] = plan | {"stages": [_stage(row, fitments, changes) for row in plan["stages"]]}
     for name, others in REFERENCES.items():
         if isinstance(data.get(name), list):
@@ -75,14 +76,3 @@ def _meant(written: str, there: list[str]) -> str:
     """A name that nothing here has may be a task's of the standing list, and those are plain letters."""
     plain = normal_name(written)
     return name_among(there, written) or (plain if plain.isascii() else written)
-
-
-def _table(data: Any, key: Key) -> dict[str, Any]:
-    for name in key:
-        data = data.get(name) if isinstance(data, dict) else None
-    return data if isinstance(data, dict) else {}
-
-
-def _rows(data: dict[str, Any], name: str) -> list[dict[str, Any]]:
-    listed = data.get(name)
-    return [row if isinstance(row, dict) else {} for row in listed] if isinstance(listed, list) else []

@@ -29,6 +29,34 @@ def changed(data: dict[str, Any], changes: Mapping[Key, object]) -> dict[str, An
     return result
 
 
+def held_at(data: Any, key: Key) -> Any:
+    """What stands at a key of the plain data; None where nothing does."""
+    for name in key:
+        if not has(data, name):
+            return None
+        data = data[name]
+    return data
+
+
+def table_at(data: Any, key: Key) -> dict[str, Any]:
+    """The table that stands at a key of the plain data; an empty one where none does."""
+    table = held_at(data, key)
+    return table if isinstance(table, dict) else {}
+
+
+def rows_at(data: Any, key: Key) -> list[dict[str, Any]]:
+    """The rows of the list that stands at a key of the plain data, an empty one for what is no table."""
+    rows = held_at(data, key)
+    return [row if isinstance(row, dict) else {} for row in rows] if isinstance(rows, list) else []
+
+
+def has(holder: Any, name: str | int) -> bool:
+    """Whether a table or a list has something of that name, or at that place."""
+    if isinstance(holder, list):
+        return isinstance(name, int) and name < len(holder)
+    return isinstance(holder, dict) and name in holder
+
+
 def same(one: object, other: object) -> bool:
     """Whether two values read from TOML are the same, kind included: 1, 1.0 and true differ."""
     if type(one) is not type(other):

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator
 from copy import deepcopy
 from typing import Any, get_origin
 
+from planner.project.changes import has, held_at
 from planner.project.facts import inner_model
 from planner.project.lines import Key
 from planner.project.models.entry import Table, entries
@@ -36,13 +37,13 @@ def set_aside(data: Any, found: Collection[tuple[Key, str]]) -> tuple[Any, set[K
         while len(key) > 1 and isinstance(key[-1], int) and empty is None and not _is_table(data, key):
             key = key[:-1]  # a list of values is one entry
         gone.add(key)
-        holder = _at(data, key[:-1])
+        holder = held_at(data, key[:-1])
         if empty is not None or isinstance(key[-1], int) or key[:-1] == ("fitments",):
             _put(holder, key[-1], (empty or dict)())
         elif isinstance(holder, dict):
             holder.pop(key[-1], None)
     for key in sorted(set(lost), key=str, reverse=True):
-        holder = _at(data, key[:-1])
+        holder = held_at(data, key[:-1])
         if isinstance(holder, list) and isinstance(key[-1], int) and key[-1] < len(holder):
             del holder[key[-1]]
     return data, gone
@@ -71,23 +72,9 @@ def _within(model: type[Table], value: Any, key: Key) -> Iterator[Key]:
 
 
 def _is_table(data: Any, key: Key) -> bool:
-    return isinstance(_at(data, key), dict)
-
-
-def _at(data: Any, key: Key) -> Any:
-    for name in key:
-        if not _has(data, name):
-            return None
-        data = data[name]
-    return data
-
-
-def _has(holder: Any, name: str | int) -> bool:
-    if isinstance(holder, list):
-        return isinstance(name, int) and name < len(holder)
-    return isinstance(holder, dict) and name in holder
+    return isinstance(held_at(data, key), dict)
 
 
 def _put(holder: Any, name: str | int, value: object) -> None:
-    if _has(holder, name):
+    if has(holder, name):
         holder[name] = value

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from planner.project.changes import rows_at
 from planner.project.diary_entries import KeyChange
 from planner.project.faults import as_key
 from planner.project.lines import Key
@@ -32,7 +33,5 @@ def told_key(key: Key, names: object) -> str:
 
 
 def _names(data: Any) -> list[str]:
-    listed = data.get(OBSTACLES) if isinstance(data, dict) else None
-    rows = listed if isinstance(listed, list) else []
-    names = [row.get("name") if isinstance(row, dict) else None for row in rows]
+    names = [row.get("name") for row in rows_at(data, (OBSTACLES,))]
     return [normal_name(name) if isinstance(name, str) else "" for name in names]

@@ -7,6 +7,7 @@ Both the data in memory (here) and the text at the first save (`migrating`) are 
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, NamedTuple, get_origin
 
+from planner.project.changes import table_at
 from planner.project.facts import inner_model
 from planner.project.faults import Fault
 from planner.project.lines import Key
@@ -57,7 +58,7 @@ def _to_format_2(data: Data) -> Migration:
     """Nuts have a table of their own; a person's own key gives way where format 2 has one of that name, or like it."""
     moves = list(_own_keys(Project, data, ()))
     for old, new, names in TABLES_MOVED[1]:
-        held = _table(data, old)
+        held = table_at(data, old)
         moves += [((*old, name), (*new, name)) for name in names if name in held]
     moves += _rested_on(data)
     readings = data.get("readings")
@@ -76,12 +77,6 @@ def _now_called(key: str) -> str:
             if key == ".".join(map(str, (*old, name))):
                 return ".".join(map(str, (*new, name)))
     return key
-
-
-def _table(data: Any, key: Key) -> Mapping[str, Any]:
-    for name in key:
-        data = data.get(name) if isinstance(data, dict) else None
-    return data if isinstance(data, dict) else {}
 
 
 def _rested_on(data: Data) -> Iterator[tuple[Key, Key]]:

@@ -120,5 +120,4 @@ def kinds() -> dict[str, SheetKind]:
 def stops(found: list[Flag], named: bool = True) -> tuple[str, ...]:
     """Every raised stop in a line each, for the head of whatever is printed; with the rule's name, if `named`."""
     raised = [flag for flag in found if flag.counts and flag.rule.severity == "stop"]
-    told = (f"{f'{flag.where}: ' if flag.where else ''}{flag.rule.notices}" for flag in raised)
-    return tuple(f"{one} ({flag.rule.name})" if named else one for one, flag in zip(told, raised, strict=True))
+    return tuple(f"{flag.notice} ({flag.rule.name})" if named else flag.notice for flag in raised)

@@ -116,6 +116,15 @@ class Catalog(NamedTuple):
                     return node
         return self.also.get(name)
 
+    def rule_named(self, name: str) -> Rule | None:
+        """The rule that people know by this name; None where there is none."""
+        return next((one for one in self.rules.values() if one.name == name), None)
+
+    def called(self, node: str) -> str:
+        """The name of a figure or a rule for people; the node itself for anything else."""
+        declared = self.figures.get(node) or self.rules.get(node)
+        return declared.name if declared is not None else node
+
     def users(self) -> Iterator[tuple[str, Figure | Rule]]:
         """Everything that reads other nodes, by its own node."""
         yield from self.figures.items()

@@ -43,6 +43,11 @@ class Known(NamedTuple):
     parts: Mapping[str, "Known"] = {}
     instead: tuple[float, ...] = ()
 
+    def part(self, name: str) -> "Known | None":
+        """One part of a result that has several; None where that has no value."""
+        value = getattr(self.value, name, None)
+        return None if value is None else self.parts.get(name, Known(value))
+
 
 class Waiting(NamedTuple):
     """No value: these entries are missing, the ones at the root of it; of `either` any one would do.

@@ -58,8 +58,8 @@ class Worksheet:
         if self.tell is None or not isinstance(trouble, Failed) or trouble.cause is None or trouble.spot is None:
             return trouble
         declared = self.catalog.figures.get(trouble.spot.node) or self.catalog.rules[trouble.spot.node]
-        slots = zip(declared.inputs, self.step(trouble.spot).slots, strict=True)
-        read = {one.name: self.layout.steps[slot].spot for one, slot in slots if slot >= 0}
+        pairs = zip(declared.inputs, self.reads(trouble.spot), strict=True)
+        read = {one.name: spot for one, spot in pairs if spot is not None}
         tell = self.tell
         return trouble._replace(why=trouble.cause.told(lambda name: tell(self, read[name]) if name in read else None))
 
@@ -83,11 +83,15 @@ class Worksheet:
     def step(self, spot: Spot) -> LayoutStep:
         return self.layout.steps[self.layout.index[spot]]
 
+    def reads(self, spot: Spot) -> list[Spot | None]:
+        """What each parameter of a spot reads, in its formula's order; None where nothing of it stands anywhere."""
+        return [self.layout.steps[slot].spot if slot >= 0 else None for slot in self.step(spot).slots]
+
     def inputs(self, spot: Spot) -> list[Spot]:
         """What a spot reads, in its formula's order; nothing where it was entered."""
         if self.entered(spot):
             return []
-        return [self.layout.steps[slot].spot for slot in self.step(spot).slots if slot >= 0]
+        return [one for one in self.reads(spot) if one is not None]
 
     def used(self, spot: Spot) -> list[Spot]:
         """The inputs that made the value: an optional one without which it comes out the same is left out."""

@@ -42,7 +42,7 @@ def truck(tmp_path_factory) -> OpenProject:
 
 
 def edited(truck: OpenProject, key: str, value: str) -> OpenProject:
-    changes = settings_as_changes(truck.opened, [Setting(key, value)], "tried", truck.style).changes
+    changes = settings_as_changes(truck, [Setting(key, value)], "tried").changes
     return work_out(understand(amended(truck.opened.source, changes)[0]), DAY)
 
 

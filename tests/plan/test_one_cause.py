@@ -8,8 +8,7 @@ from plan.test_false_clears import truck
 from work_truck import TODAY
 
 from planner.commands.check import as_data, page, summary
-from planner.plan.answers.flagging import flags
-from planner.plan.change.comparing import tally
+from planner.plan.answers.flagging import flags, tally
 from planner.plan.revisit.acceptances import accept, why_not
 from planner.plan.truck.catalog import catalog
 from planner.plan.work.hold_points import open_stops

@@ -8,14 +8,13 @@ from benchmarks.ratio import COUNTY, ROOT
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import as_if_chosen, open_project
 from planner.plan.change.changing import Setting, try_settings
-from planner.plan.proposing.candidate import price_of
+from planner.plan.proposing.candidate import price_of, try_taking
 from planner.plan.proposing.proposal_words import ruled_out_words
 from planner.plan.proposing.question_checks import contradicting_wishes, too_little_measured
 from planner.plan.proposing.rows import rows
 from planner.plan.proposing.search import MOST, FitSearch
 from planner.plan.proposing.size_map import size_map
 from planner.plan.proposing.space import search_space
-from planner.plan.proposing.taking import try_taking
 from planner.plan.truck.recording import RefusedChange
 from planner.quantities.show import Style
 

@@ -130,7 +130,7 @@ def test_what_clears_all_of_them_does_so_in_full_and_raises_no_other() -> None:
     was = {(one.rule.name, one.place) for one in verdicts(too_large()) if one.answer != "clear"}
     assert taken().together
     for way in taken().together:
-        truck = all_made(list(way.changes))
+        truck = all_made(list(way))
         left = [
             (one.rule.name, one.place)
             for one in verdicts(truck)

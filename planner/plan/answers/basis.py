@@ -30,13 +30,7 @@ _MATTERS = 1e-6  # relative; less than this is float arithmetic, whatever the to
 
 def figure_name(opened: OpenProject, spot: Spot) -> str:
     """A figure with its place, by which a record remembers it: `wheel.offset (tall, front)`."""
-    return BasisChange(_called(opened, spot), "", "", place_name(spot.place)).name
-
-
-def _called(opened: OpenProject, spot: Spot) -> str:
-    catalog = opened.sheet.catalog
-    declared = catalog.figures.get(spot.node) or catalog.rules.get(spot.node)
-    return declared.name if declared else spot.node
+    return BasisChange(opened.sheet.catalog.called(spot.node), "", "", place_name(spot.place)).name
 
 
 def basis(opened: OpenProject, spots: Iterable[Spot]) -> dict[str, str]:
@@ -247,31 +241,25 @@ def _movement(opened: OpenProject, name: str, then: str, standing: Mapping[str, 
     spot = spot_named(opened, name)
     if spot is None:
         now = opened.text_of(name)
-        return (
-            None
-            if _same(then, now, opened.kind_of(name))
-            else BasisChange(
-                clean(opened.spoken(name)),
-                clean(_YES_NO.get(then, then)),
-                clean(_YES_NO.get(now, now)),
-                key=clean(name),
-            )
-        )
-    now = _exactly(opened, spot)
-    if spot.node in opened.sheet.catalog.rules:
+        if _same(then, now, opened.kind_of(name)):
+            return None
+        was, is_now = (clean(_YES_NO.get(one, one)) for one in (then, now))
+        return BasisChange(clean(opened.spoken(name)), was, is_now, key=clean(name))
+    now, catalog = _exactly(opened, spot), opened.sheet.catalog
+    if spot.node in catalog.rules:
         if still_stands(then, now):
             return None
         was, is_now = (clean(answer_words(opened, spot.node, one)) for one in (then, now))
         turned = then.partition(",")[0] != now.partition(",")[0]
-        return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), turned=turned)
-    kind = opened.sheet.catalog.kind(spot.node)
+        return BasisChange(clean(catalog.called(spot.node)), was, is_now, place_name(spot.place), turned=turned)
+    kind = catalog.kind(spot.node)
     if _close(then, now, kind):
         return None
     source = opened.sheet.entered(spot)  # what was not entered then, and is now, is told by its key
     was, is_now = _shown(then, kind, opened), _shown(now, kind, opened)
     own_units = (_shown(then, kind, opened, beside=False), _shown(now, kind, opened, beside=False))
-    if source is None or spot.node in opened.sheet.catalog.figures:
-        return BasisChange(clean(_called(opened, spot)), was, is_now, place_name(spot.place), own_units)
+    if source is None or spot.node in catalog.figures:
+        return BasisChange(clean(catalog.called(spot.node)), was, is_now, place_name(spot.place), own_units)
     key = opened.key_of(source)
     return BasisChange(clean(opened.spoken(key)), was, is_now, "", own_units, key=clean(key))
 

@@ -64,9 +64,8 @@ def _with_axle(opened: OpenProject, place: Place) -> list[str]:
 
 def _told(opened: OpenProject, rule: Rule, place: Place) -> Iterator[str]:
     """The names that a rule reads, such as of what binds a limit."""
-    step = opened.sheet.step(Spot(rule.node, place))
-    for taken, slot in zip(rule.inputs, step.slots, strict=True):
-        if taken.kind == TEXT and slot >= 0:
-            value = opened.sheet.value(opened.sheet.layout.steps[slot].spot)
+    for taken, spot in zip(rule.inputs, opened.sheet.reads(Spot(rule.node, place)), strict=True):
+        if taken.kind == TEXT and spot is not None:
+            value = opened.sheet.value(spot)
             if isinstance(value, str):
                 yield value

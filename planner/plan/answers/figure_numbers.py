@@ -63,9 +63,8 @@ def numbers_at(opened: OpenProject, name: str, spot: Spot) -> Iterator[FigureNum
         yield _number(name, "", spot, outcome, kind, shown(opened, spot))
     else:
         for part, own in declared.parts.items():
-            value = getattr(outcome.value, part, None)
-            if value is not None:
-                known = outcome.parts.get(part, Known(value))
+            known = outcome.part(part)
+            if known is not None:
                 yield _number(name, part, spot, known, own, shown_value(opened, known, own))
 
 

@@ -95,13 +95,13 @@ def answer_text(opened: OpenProject, spot: Spot) -> str:
     if not asked_there(opened, spot):
         return "does not apply here"
     verdict = judge(rule, spot.place, opened.sheet.outcome(spot))
-    by = margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else ""
+    by = margin_text(opened, rule, verdict.margin)
     return f"{verdict.answer}: {by}" if by else verdict.answer
 
 
 def part_texts(opened: OpenProject, outcome: Known, declared: Figure) -> Iterator[str]:
     """Each part of a result, named, that has a value."""
     for name, kind in declared.parts.items():
-        value = getattr(outcome.value, name, None)
-        if value is not None:
-            yield f"{name.replace('_', ' ')} {shown_value(opened, outcome.parts.get(name, Known(value)), kind)}"
+        part = outcome.part(name)
+        if part is not None:
+            yield f"{name.replace('_', ' ')} {shown_value(opened, part, kind)}"

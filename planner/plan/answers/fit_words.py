@@ -1,11 +1,12 @@
 """What the sweep leaves, in words: clearances, how far a wheel steers, which backspaces there are, how large a tire."""
 
 from collections.abc import Iterable, Iterator
+from functools import partial
 from typing import Literal, NamedTuple
 
 from planner.plan.answers.flagging import Flag, worst_first
+from planner.plan.fit.kept_open import JUDGED
 from planner.plan.fit.sweep_text import short_location, sweep_location
-from planner.plan.fit.unmeasured_spacings import JUDGED
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.wording import shown
 from planner.project.facts import AXES
@@ -57,11 +58,7 @@ def steering(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str
 
 def backspaces(opened: OpenProject, found: Iterable[Flag], fitment: str, axle: str) -> Iterator[FitLine]:
     """Each end of the window with what binds it, the backspace chosen and the maker's step, each with its margins."""
-
-    def at(node: str) -> Spot:
-        return opened.spot(node, fitment=fitment, axle=axle)
-
-    flags = _at(found, fitment, axle)
+    at, flags = partial(opened.spot, fitment=fitment, axle=axle), _at(found, fitment, axle)
     nodes = ("window_low", "window_high", "backspace", "window_choice")
     low, high, chosen, step = (opened.sheet.value(at(node)) for node in nodes)
     words = clean(str(opened.swept.results.get(at("window_words"), "")))
@@ -182,25 +179,13 @@ def _each(opened: OpenProject, flags: dict[str, Flag], fitment: str) -> Iterator
             continue
         least, worst = float(outcome.value), float(outcome.low)
         stands = "too close to call" if _waits_for_spacings(opened, fitment, label) else _stands(least, flag)
-        yield ObstacleClearance(
-            label, obstacle, stands, spot, least, worst, _where(opened, spot, obstacle), opened.swept.words(spot),
-            _stance(opened, spot, obstacle), flag,
-        )  # fmt: skip
-
-
-def _where(opened: OpenProject, spot: Spot, obstacle: PlannedObstacle) -> str:
-    found, one = opened.swept.found.get(spot), obstacle.measured
-    if found is None or one.axle is None:
-        return ""
-    steers = opened.steers(one.axle, spot.place[0])
-    return sweep_location(opened.style, one.axle, one.side, steers, found.obstacle, found, named=False)
-
-
-def _stance(opened: OpenProject, spot: Spot, obstacle: PlannedObstacle) -> str:
-    found, one = opened.swept.found.get(spot), obstacle.measured
-    if found is None or one.axle is None:
-        return ""
-    return short_location(opened.style, opened.steers(one.axle, spot.place[0]), found.obstacle, found.place)
+        found, one, where, stance = opened.swept.found.get(spot), obstacle.measured, "", ""
+        if found is not None and one.axle is not None:
+            steers = opened.steers(one.axle, fitment)
+            where = sweep_location(opened.style, one.axle, one.side, steers, found.obstacle, found, named=False)
+            stance = short_location(opened.style, steers, found.obstacle, found.place)
+        reached = opened.swept.words(spot)
+        yield ObstacleClearance(label, obstacle, stands, spot, least, worst, where, reached, stance, flag)
 
 
 def _waits_for_spacings(opened: OpenProject, fitment: str, label: str) -> bool:

@@ -10,7 +10,7 @@ from planner.plan.answers.contradictions import entries_of
 from planner.plan.answers.rule_words import RuleWords, cure_of, says_of, settling
 from planner.plan.answers.verdicts import verdicts
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import fill, margin_text, place_name, place_names
+from planner.plan.truck.wording import close_words, count, fill, margin_text, place_name, place_names, stop_words
 from planner.project.models.work import Acceptance
 from planner.quantities.text import clean, normal_name, same_name
 from planner.worksheet.declare import Rule
@@ -55,6 +55,16 @@ class Flag(NamedTuple):
     @property
     def rule(self) -> Rule:
         return self.verdict.rule
+
+    @property
+    def notice(self) -> str:
+        """`rear: the barrel is too close to the brake`: what it notices, and where."""
+        return f"{self.where}: {self.rule.notices}" if self.where else self.rule.notices
+
+    def told(self, at: str = "") -> str:
+        """The same with its answer where it isn't raised, and without the place that is `at` hand."""
+        notice = self.rule.notices if self.where == at else self.notice
+        return notice if self.verdict.answer == "raised" else f"{notice} ({self.verdict.answer})"
 
     @property
     def accepted(self) -> bool:
@@ -148,7 +158,8 @@ def _gravity(flag: Flag) -> tuple[Any, ...]:
 def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
     """One answer with its words, at its one place."""
     rule, opened = verdict.rule, opened.seen_from(verdict.rule.node)
-    between = entries_of(opened.sheet, Spot(rule.node, verdict.place), opened.keys) if _contradicts(verdict) else []
+    raised = bool(rule.bars) and verdict.answer == "raised"
+    between = entries_of(opened.sheet, Spot(rule.node, verdict.place), opened.keys) if raised else []
     worded = worded or verdict.answer in STANDING
     seen = RuleWords(opened, verdict)
     margin = verdict.margin
@@ -162,7 +173,7 @@ def flag_of(opened: OpenProject, verdict: Verdict, worded: bool) -> Flag:
         where=at,
         says=_with_entries(opened, fill(says_of(verdict), seen), between) if margin and worded else "",
         cure=fill(cure_of(verdict), RuleWords(opened, verdict, bare=True)) if worded else "",
-        by=margin_text(opened, rule, margin) if margin and rule.kind and worded else "",
+        by=margin_text(opened, rule, margin) if worded else "",
         settles=tuple(dict.fromkeys(words for words, _ in settled)),
         needs=needs,
         acceptance=acceptance,
@@ -200,12 +211,8 @@ def _as_found(opened: OpenProject, verdict: Verdict) -> str:
     found = judge(verdict.rule, spot.place, opened.sheet.outcome(spot))
     if found.margin is None:
         return ""
-    by = margin_text(opened, found.rule, found.margin) if found.rule.kind else ""
+    by = margin_text(opened, found.rule, found.margin)
     return f"{found.answer}, {by}" if by else found.answer
-
-
-def _contradicts(verdict: Verdict) -> bool:
-    return bool(verdict.rule.bars) and verdict.answer == "raised"
 
 
 def _with_entries(opened: OpenProject, says: str, between: Sequence[Spot]) -> str:
@@ -247,3 +254,41 @@ def _lapsed(opened: OpenProject, acceptance: Acceptance) -> str:
         return "it gives no reason"
     rested_on = opened.rested_on(acceptance)
     return changes_in_words(answer_changes(opened, rested_on)) if rested_on else LOOK_ONCE
+
+
+class Tally(NamedTuple):
+    """How many of each answer a candidate gets, counted as `check` counts them; `following` are under their causes."""
+
+    stops: int
+    cautions: int
+    notes: int
+    too_close: int
+    close_stops: int  # of those too close to call
+    not_known: int
+    clear: int
+    accepted: int
+    following: int
+
+
+def tally(found: Sequence[Flag]) -> Tally:
+    """The flags counted."""
+    standing = [flag.rule.severity for flag in found if flag.counts]
+    heads = [flag for flag in found if flag.under is None]
+    answers = [flag.verdict.answer for flag in heads]
+    return Tally(
+        stops=standing.count("stop"),
+        cautions=standing.count("caution"),
+        notes=standing.count("note"),
+        too_close=answers.count("too close to call"),
+        close_stops=sum(f.verdict.answer == "too close to call" and f.rule.severity == "stop" for f in heads),
+        not_known=answers.count("not known"),
+        clear=answers.count("clear"),
+        accepted=sum(flag.accepted for flag in heads),
+        following=len(found) - len(heads),
+    )
+
+
+def tally_words(told: Tally) -> list[str]:
+    """`2 may be stops`, `12 cautions`, `3 notes`, `12 more too close to call`, `5 not known`."""
+    found = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
+    return [*found, close_words(told.too_close, told.close_stops), f"{told.not_known} not known"]

@@ -81,7 +81,7 @@ def _wanted(
     found = entrance_of(key) if own is None else entrance_at(tuple(map(str, own)))
     severities = list(rules.values())
     told = [count(severities.count(one), one) for one in WEIGHT if one in severities]
-    waits = f"{' and '.join([', '.join(told[:-1]), told[-1]] if told[1:] else told)} {_wait(len(severities))}"
+    counted = " and ".join([", ".join(told[:-1]), told[-1]] if told[1:] else told)
     wanted = WantedEntry(
         key,
         opened.spoken(key),
@@ -90,7 +90,7 @@ def _wanted(
         alone,
         sum(WEIGHT[one] for one in severities),
         tuple(told),
-        waits,
+        f"{counted} {'waits' if len(severities) == 1 else 'wait'}",
     )
     if found is None or own is not None:
         return wanted, None
@@ -100,10 +100,6 @@ def _wanted(
         return wanted, None
     axle = "" if tasks[0].per == "truck" else at.get("axle", "")
     return wanted._replace(task=id_at(tasks[0], axle), title=tasks[0].title), tasks[0]
-
-
-def _wait(number: int) -> str:
-    return "waits" if number == 1 else "wait"
 
 
 def _measuring(opened: OpenProject, key: str) -> str:

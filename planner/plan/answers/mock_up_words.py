@@ -25,13 +25,12 @@ _NOT_REACHED = {
 }
 
 
-def mock_up_lines(opened: OpenProject, label: str = "") -> Iterator[tuple[str, str]]:
-    """Every mock-up reading, or those at one obstacle: what was measured and predicted, and what it says."""
+def mock_up_lines(opened: OpenProject) -> Iterator[tuple[str, str]]:
+    """Every mock-up reading: what was measured and predicted, and what it says."""
     for one in opened.mock_ups:
-        if not label or one.label == label:
-            by = taken_by(one.taken.reading)
-            what = f"{one.fitment}: {one.called}: {mock_up_words(opened, one)}" + (f"; by {by}" if by else "")
-            yield clean(what), clean(stands_words(opened, one))
+        by = taken_by(one.taken.reading)
+        what = f"{one.fitment}: {one.called}: {mock_up_words(opened, one)}" + (f"; by {by}" if by else "")
+        yield clean(what), clean(stands_words(opened, one))
 
 
 def by_mock_up(opened: OpenProject, spot: Spot) -> str:

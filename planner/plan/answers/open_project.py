@@ -329,7 +329,7 @@ def _nothing_inside(planned: OpenProject) -> OpenProject:
 def _mocked_up(planned: OpenProject) -> OpenProject:
     if not _mocks_up(planned):
         return planned
-    from planner.plan.answers.mocked_up import mocked_up  # as above
+    from planner.plan.answers.mock_up_basis import mocked_up  # as above
 
     return mocked_up(planned)
 
@@ -352,7 +352,7 @@ def override(table: str, name: str, change: Override, known: Mapping[str, Assume
         from difflib import get_close_matches  # only a slip of the pen needs it
 
         near = get_close_matches(name, known, n=1, cutoff=0.6)
-        accepted = f"{near[0]}, if that is what you meant" if near else _listed(known)
+        accepted = f"{near[0]}, if that is what you meant" if near else f"one of {', '.join(sorted(known))}"
         return Fault(f"there is no such entry in [{table}]", (table, name), None, name, accepted)
     if change.value is None:
         return Fault(
@@ -368,7 +368,3 @@ def _read(one: Assumed, value: object, key: tuple[str, ...]) -> Value | Fault:
         return read_value(value, one.kind)
     except Unreadable as trouble:
         return Fault(f"it {trouble.problem}", key, None, trouble.read, trouble.accepted)
-
-
-def _listed(names: Iterable[str]) -> str:
-    return "one of " + ", ".join(sorted(names))

@@ -1,6 +1,5 @@
 """A rule's words with the values of a project in them: what it says, what to do, what to measure better."""
 
-from collections.abc import Iterator, Mapping
 from math import inf
 
 from planner.plan.truck.project import OpenProject
@@ -28,21 +27,19 @@ def cure_of(verdict: Verdict) -> str:
     return rule.if_close if verdict.answer == "too close to call" and rule.if_close else rule.cure
 
 
-class RuleWords(Mapping[str, str]):
-    """A rule's inputs by name as people read them, and the words that its finding brought.
+class RuleWords(dict[str, str]):
+    """The words that a rule's finding brought, and its inputs by name as people read them, each when it is asked for.
 
     To somebody who is to do something (`bare`) one value is told and no span of them.
     """
 
     def __init__(self, opened: OpenProject, verdict: Verdict, bare: bool = False) -> None:
+        super().__init__({name: clean(words) for name, words in (verdict.words or {}).items()})
         self._opened, self._verdict, self._bare = opened, verdict, bare
-        spot = Spot(verdict.rule.node, verdict.place)
-        self._inputs = dict(zip((taken.name for taken in verdict.rule.inputs), reads_of(opened, spot), strict=True))
+        reads = opened.sheet.reads(Spot(verdict.rule.node, verdict.place))
+        self._inputs = dict(zip((taken.name for taken in verdict.rule.inputs), reads, strict=True))
 
-    def __getitem__(self, name: str) -> str:
-        words = self._verdict.words or {}
-        if name in words:
-            return clean(words[name])
+    def __missing__(self, name: str) -> str:
         if name == TO_CLEAR:
             return self._to_clear()
         first, _, second = name.partition(TO)
@@ -67,17 +64,6 @@ class RuleWords(Mapping[str, str]):
         if margin is None or kind is None or not -inf < margin.low < 0:
             return UNKNOWN
         return show(-margin.low, kind.unsigned().smallest(), self._opened.style)
-
-    def __iter__(self) -> Iterator[str]:
-        return iter((*self._inputs, *(self._verdict.words or {})))
-
-    def __len__(self) -> int:
-        return len(list(iter(self)))
-
-
-def reads_of(opened: OpenProject, spot: Spot) -> list[Spot | None]:
-    step = opened.sheet.step(spot)
-    return [opened.sheet.layout.steps[slot].spot if slot >= 0 else None for slot in step.slots]
 
 
 def settling(opened: OpenProject, spot: Spot, factor: float) -> tuple[str, tuple[tuple[str, str], ...]]:

@@ -89,12 +89,7 @@ def _minded(opened: OpenProject, one: JudgedStage, late: Mapping[str, str], most
 
 def _each(several: Sequence[Flag], most: int | None) -> list[str]:
     """Each flag by its place and what it notices, the worst first; as many as one can read."""
-    told = dict.fromkeys(
-        (f"{flag.where}: " if flag.where else "")
-        + flag.rule.notices
-        + (f" ({flag.verdict.answer})" if flag.verdict.answer != "raised" else "")
-        for flag in several
-    )
+    told = dict.fromkeys(flag.told() for flag in several)
     more = 0 if most is None else len(told) - most
     return [*list(told)[:most], *([f"{more} more"] if more > 0 else [])]
 

@@ -1,18 +1,17 @@
 """Each stage of the build that is driven, judged as a truck of its own, and what of that the finished truck has not."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
 from planner.plan.answers.flagging import STANDING, Flag, flags
 from planner.plan.answers.open_project import work_out
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.project.change_checks import change_title
 from planner.project.faults import as_key
 from planner.project.staged_truck import StagedTruck, as_one_fitment, stage_fault, stages
 from planner.quantities.text import clean, normal_name
-from planner.worksheet.outcome import Place, Spot
+from planner.worksheet.outcome import Place
 from planner.worksheet.sheet import Worksheet
 
 OF_AN_ORDER = ("no_backspace_clears", "no_backspace_fits", "backspace_outside_window")  # of wheels to come, not on yet
@@ -47,10 +46,12 @@ _KEPT: WeakKeyDictionary[Worksheet, dict[StagedTruck, tuple[OpenProject, list[Fl
 
 def judged_stages(opened: OpenProject, found: Sequence[Flag]) -> list[JudgedStage]:
     """Every stage in order; `found` are the flags of the finished truck."""
-    return [_judged(opened, stage, _by_end(found)) for stage in stages(opened.project)]
+    finished = {(flag.rule.name, ("", *place[1:])): flag for flag in found for place in flag.places}
+    return [_judged(opened, stage, finished) for stage in stages(opened.project)]
 
 
 def _judged(opened: OpenProject, stage: StagedTruck, finished: Mapping[tuple[str, Place], Flag]) -> JudgedStage:
+    """A stage; `finished` are the finished truck's flags by rule and place but for the fitment."""
     lost = stage_fault(stage, opened.opened.not_known)
     over = is_over(opened, stage)
     if lost is not None or over or not stage.driven:
@@ -77,8 +78,7 @@ def stage_truck(opened: OpenProject, stage: StagedTruck) -> tuple[OpenProject, l
     kept = _KEPT.setdefault(opened.sheet, {})
     if stage not in kept:
         project = as_one_fitment(opened.project, stage)
-        today = date.fromisoformat(str(opened.sheet.value(Spot("today", EVERYWHERE))))
-        truck = work_out(opened.opened._replace(project=project), today, stage=stage)
+        truck = work_out(opened.opened._replace(project=project), opened.today, stage=stage)
         kept[stage] = truck, [flag for flag in flags(truck) if flag.rule.node not in OF_AN_ORDER]
     return kept[stage]
 
@@ -92,20 +92,13 @@ def is_over(opened: OpenProject, stage: StagedTruck) -> bool:
 
 def is_finished(opened: OpenProject, stage: StagedTruck) -> bool:
     """Whether a stage is the finished truck itself, or one of those that it may become while none is chosen."""
-    truck = opened.trucks.get(stage.front)
-    changes = set(truck.changes) if truck is not None else set()
     whole = stage.front == stage.rear == stage.spare and stage.front in opened.planned
-    return whole and set(stage.changes) == changes and not stage.undecided
+    return whole and set(stage.changes) == {*opened.changes_of(stage.front)} and not stage.undecided
 
 
 def _counts(flag: Flag) -> bool:
     """Whether it is of how the truck drives: not of a wish."""
     return flag.rule.severity == "stop" or bool(flag.rule.danger)
-
-
-def _by_end(found: Sequence[Flag]) -> dict[tuple[str, Place], Flag]:
-    """The flags by rule and place but for the fitment."""
-    return {(flag.rule.name, ("", *place[1:])): flag for flag in found for place in flag.places}
 
 
 def _as_well(flag: Flag, finished: Mapping[tuple[str, Place], Flag]) -> bool:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from planner.plan.answers.contradictions import two_readings
-from planner.plan.answers.rule_words import reads_of
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.pairs import asked_there
 from planner.plan.truck.project import OpenProject
@@ -53,7 +52,7 @@ def _nothing_to_ask(opened: OpenProject, verdict: Verdict) -> bool:
     if verdict.answer != "not known" or not verdict.rule.only_with:
         return False
     missing = {True: list[bool](), False: list[bool]()}
-    for taken, spot in zip(verdict.rule.inputs, reads_of(opened, here), strict=True):
+    for taken, spot in zip(verdict.rule.inputs, opened.sheet.reads(here), strict=True):
         if taken.name in verdict.rule.only_with and spot is not None:
             outcome = opened.sheet.outcome(spot)  # a wish that is not known is one
             missing[taken.optional].append(isinstance(outcome, Waiting) and not outcome.barred)
@@ -65,7 +64,7 @@ def _told_otherwise(opened: OpenProject, verdict: Verdict) -> bool:
     swept = opened.swept
     if not swept.not_asked:
         return False
-    spots = [spot for spot in reads_of(opened, Spot(verdict.rule.node, verdict.place)) if spot is not None]
+    spots = [spot for spot in opened.sheet.reads(Spot(verdict.rule.node, verdict.place)) if spot is not None]
     if any(spot in swept.not_asked for spot in spots):
         return True
     return verdict.answer == "too close to call" and any(spot in swept.gathered for spot in spots)

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.mock_up_words import by_mock_up
-from planner.plan.answers.uncertainty_sources import uncertainty_sources
+from planner.plan.answers.uncertainty_sources import UncertaintySource, uncertainty_sources
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.change_words import found_beside, origin
 from planner.plan.truck.pairs import passed_on, readers
@@ -33,14 +33,6 @@ class WhyStep(NamedTuple):
     key: str = ""
 
 
-class Contribution(NamedTuple):
-    """An entry's part of the spread."""
-
-    part: float
-    key: str
-    written: str
-
-
 class Why(NamedTuple):
     """Everything that can be told of one value; `sums` are its formula, the values put in, and its ground."""
 
@@ -48,7 +40,7 @@ class Why(NamedTuple):
     value: str
     sums: tuple[tuple[str, str], ...]
     steps: tuple[WhyStep, ...]
-    brings: tuple[Contribution, ...]
+    brings: tuple[UncertaintySource, ...]
     read_by: tuple[tuple[str, Spot], ...]
 
 
@@ -60,18 +52,17 @@ def why(opened: OpenProject, spot: Spot) -> Why:
     title = f"{clean(_name(opened, spot))}{f' ({at})' if at else ''}: {catalog.means(spot.node)}"
     steps = tuple(_steps(opened, reason, 0))
     read_by = {_name(opened, one): one for one in reversed(readers(opened, spot))}
+    brings = tuple(uncertainty_sources(opened, spot))
     return Why(
-        title, value_text(opened, spot), tuple(_sums(opened, reason)), steps, tuple(_brings(opened, reason)),
-        tuple(sorted(read_by.items())),
+        title, value_text(opened, spot), tuple(_sums(opened, reason)), steps, brings, tuple(sorted(read_by.items())),
     )  # fmt: skip
 
 
 def _name(opened: OpenProject, spot: Spot) -> str:
     catalog = opened.sheet.catalog
-    declared = catalog.figures.get(spot.node) or catalog.rules.get(spot.node)
-    if spot.node in catalog.rules and declared is not None:
-        return f"flag {declared.name}"
-    return declared.name if declared is not None else in_words(spot.node)
+    if spot.node in catalog.rules:
+        return f"flag {catalog.called(spot.node)}"
+    return catalog.called(spot.node) if spot.node in catalog.figures else in_words(spot.node)
 
 
 def _sums(opened: OpenProject, reason: Reason) -> Iterator[tuple[str, str]]:
@@ -119,17 +110,9 @@ def _how(opened: OpenProject, reason: Reason) -> tuple[str, str]:
     return "", ""
 
 
-def _brings(opened: OpenProject, reason: Reason) -> Iterator[Contribution]:
-    """Who brings the spread, the most first."""
-    for one in uncertainty_sources(opened, reason.spot):
-        yield Contribution(one.part, one.key, one.written)
-
-
 def with_values(opened: OpenProject, spot: Spot, declared: Figure) -> str:
     """The formula with its values in place of names; for a body with branches, each value by its name."""
-    step = opened.sheet.step(spot)
-    slots = zip(declared.inputs, step.slots, strict=True)
-    reads = {taken.name: opened.sheet.layout.steps[slot].spot if slot >= 0 else None for taken, slot in slots}
+    reads = dict(zip((taken.name for taken in declared.inputs), opened.sheet.reads(spot), strict=True))
     body = single_expression(declared.call) if declared.form is None else None  # else it is not what is shown
     if body is not None and _all_known(opened, reads, body):
         return shown(body, lambda name: _named(opened, reads, name))

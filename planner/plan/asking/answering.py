@@ -7,7 +7,7 @@ from planner.plan.answers.open_project import open_project, work_out
 from planner.plan.asking.guesses import obstacle_entry
 from planner.plan.asking.next_question import ways_open
 from planner.plan.asking.questions import IN_ORDER, INBOARD, TABLE, Question
-from planner.plan.change.changing import Setting, amended, settings_as_changes, today
+from planner.plan.change.changing import Setting, amended, settings_as_changes
 from planner.plan.fit.swept_by import moves_fit
 from planner.plan.truck.forms import Field, field, understood, with_unit, written
 from planner.plan.truck.project import OpenProject
@@ -83,7 +83,7 @@ def understand_answer(
     if question.instead and text.lower() == question.instead.partition(":")[0]:
         return _guessed(opened, question, {question.id: text.lower()}, question.instead)
     keys = ways_open(opened, question)[way].keys
-    given = _split(text, len(keys))
+    given = [text] if len(keys) == 1 else [one.strip() for one in text.split(",")]
     if len(given) != len(keys):
         raise RefusedAnswer(f"read {len(given)} of {len(keys)} values; {such_as(opened, question, way)}")
     texts: dict[str, str] = {}
@@ -96,7 +96,7 @@ def understand_answer(
     if tool is GUESS:
         return _guessed(opened, question, texts, reads)
     try:
-        taken = settings_as_changes(opened.opened, [Setting(*one) for one in texts.items()], style=opened.style)
+        taken = settings_as_changes(opened, [Setting(*one) for one in texts.items()])
     except RefusedChange as refused:
         raise RefusedAnswer(f"{refused}; {such_as(opened, question, way)}") from None
     return Answer(question, {**taken.changes, **_no_guess(opened, question)}, reads, guess=False)
@@ -135,7 +135,7 @@ def made(opened: OpenProject, changes: Mapping[Key, object], kind: str = "answer
     source = opened.opened.source
     new, lost = amended(source, dict(changes))
     of_truck = [key for key in changes if key[0] != "asking"]
-    after = work_out(understand(new), today(opened), before=None if moves_fit(opened, of_truck) else opened)
+    after = work_out(understand(new), opened.today, before=None if moves_fit(opened, of_truck) else opened)
     had = {fault.key for fault in opened.opened.faults}
     fault = next((one for one in after.opened.faults if one.key not in had), None)
     if fault is not None:
@@ -143,7 +143,7 @@ def made(opened: OpenProject, changes: Mapping[Key, object], kind: str = "answer
     done = commit(source, new, kind=kind, keep_old=OLD_KEPT if lost else None)
     if done.written.source.digest == new.digest:
         return after
-    return open_project(source.path, today(opened))
+    return open_project(source.path, opened.today)
 
 
 def _guessed(opened: OpenProject, question: Question, texts: Mapping[str, str], reads: str) -> Answer:
@@ -249,10 +249,6 @@ def _choice(entry: Field, text: str) -> str:
         return entry.choices[int(text[:3]) - 1]
     fitting = [one for one in entry.choices if one.lower().startswith(text.lower())]
     return fitting[0] if len(fitting) == 1 else text
-
-
-def _split(text: str, wanted: int) -> list[str]:
-    return [text] if wanted == 1 else [one.strip() for one in text.split(",")]
 
 
 def _example(opened: OpenProject, entry: Field) -> str:

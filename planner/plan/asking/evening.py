@@ -3,14 +3,13 @@
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from planner.plan.answers.flagging import Flag
+from planner.plan.answers.flagging import STANDING, Flag
 from planner.plan.asking.next_question import AskState, RankedQuestion, next_question
 from planner.plan.asking.questions import INBOARD, STANDS
 from planner.plan.truck.forms import field
 from planner.plan.truck.wording import count
 
-MOST_NEXT, MOST_NEWS = 6, 4
-_COUNTED = ("stop", "caution", "note")
+MOST_NEXT = 6
 
 
 class Section(NamedTuple):
@@ -33,7 +32,7 @@ def news(before: AskState, after: AskState) -> list[str]:
     ]
     raised = {_place(flag) for flag in before.flags if flag.stands}
     lines += [
-        f"{flag.rule.severity.upper()}  {_told(flag)}"
+        f"{flag.rule.severity.upper()}  {flag.notice}"
         for flag in after.flags
         if flag.counts and flag.rule.severity == "stop" and _place(flag) not in raised
     ]
@@ -55,11 +54,9 @@ def evening_page(state: AskState, answered: Iterable[str], put_off: Iterable[str
         for line in wheel.lines
     ]
     stops = [
-        f"{'STOP' if flag.stands else 'STOP?'}  {_told(flag)}"
+        f"{'STOP' if flag.stands else 'STOP?'}  {flag.notice}"
         for flag in state.flags
-        if flag.rule.severity == "stop"
-        and flag.under is None
-        and flag.verdict.answer in ("raised", "too close to call")
+        if flag.rule.severity == "stop" and flag.under is None and flag.verdict.answer in STANDING
     ]
     guesses = [
         f"{one.question.name}: {value}"
@@ -110,7 +107,3 @@ def _to_take(state: AskState, put_off: set[str]) -> Iterator[str]:
 
 def _place(flag: Flag) -> tuple[str, str]:
     return flag.rule.name, flag.where
-
-
-def _told(flag: Flag) -> str:
-    return f"{flag.where}: {flag.rule.notices}" if flag.where else flag.rule.notices

@@ -5,6 +5,7 @@ It is worked out on a project of its own, in which guesses and assumed ranges st
 
 import re
 from collections.abc import Iterator
+from functools import partial
 from typing import NamedTuple
 
 from planner.plan.answers.impossible import entries_behind
@@ -68,19 +69,14 @@ def _wheel(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str
             if node == GOALS[-1] and isinstance(outcome, Waiting) and not outcome.barred:
                 needs.setdefault("obstacles")  # a name on the list to measure is no place yet
         elif node == GOALS[-1]:  # it may be known on one side only
-            needs.update(dict.fromkeys(_unmeasured_side(guessed, fitment, axle)))
+            needs.update(dict.fromkeys(guessed.swept.needs.get(spot, ())))
     answers = tuple(f"fitments.{fitment}.wheel.{name}" for name in ("backspace", "offset", "rim_diameter"))
     left = tuple(key for key in needs if key not in answers)  # these are what is answered
     return FirstWheel(axle, fitment, tuple(_lines(guessed, marked, fitment, axle)), left)
 
 
-def _unmeasured_side(guessed: OpenProject, fitment: str, axle: str) -> tuple[str, ...]:
-    return guessed.swept.needs.get(guessed.spot("window_width", fitment=fitment, axle=axle), ())
-
-
 def _lines(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str) -> Iterator[WheelLine]:
-    def at(node: str) -> Spot:
-        return guessed.spot(node, fitment=fitment, axle=axle)
+    at = partial(guessed.spot, fitment=fitment, axle=axle)
 
     def is_guess(node: str) -> bool:
         return any(guessed.key_of(one) in marked for one in entries_behind(guessed.sheet, at(node), guessed.keys))
@@ -117,11 +113,7 @@ def _lines(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str
 
 def _window(guessed: OpenProject, marked: frozenset[str], fitment: str, axle: str, wish: float) -> Iterator[WheelLine]:
     """What obstacles and limits leave; its outboard end is the wish where nothing else ends it."""
-
-    def at(node: str) -> Spot:
-        return guessed.spot(node, fitment=fitment, axle=axle)
-
-    style = guessed.style
+    at, style = partial(guessed.spot, fitment=fitment, axle=axle), guessed.style
     low, high = (guessed.sheet.value(at(node)) for node in ("window_low", "window_high"))
     guess = any(key.startswith((f"axles.{axle}.", f"obstacles.{axle}.", f"fitments.{fitment}.")) for key in marked)
     sources = guessed.swept.tolerance_sources.get(at("window_width"), ())

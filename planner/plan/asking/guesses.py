@@ -8,7 +8,6 @@ from typing import Any
 
 from planner.plan.answers.open_project import work_out
 from planner.plan.asking.questions import ENDS, INBOARD, LARGEST, MIDDLE
-from planner.plan.change.changing import today
 from planner.plan.truck.keys import BadValue, UnknownKey, find_key, value_as_data
 from planner.plan.truck.project import OpenProject
 from planner.project.reading import understand
@@ -68,7 +67,7 @@ def with_guesses(opened: OpenProject, fitment: str) -> tuple[OpenProject, frozen
 
 
 def _opened(opened: OpenProject, data: dict[str, Any]) -> OpenProject:
-    return work_out(understand(opened.opened.source._replace(data=copy.deepcopy(data))), today(opened))
+    return work_out(understand(opened.opened.source._replace(data=copy.deepcopy(data))), opened.today)
 
 
 def _put_guess(opened: OpenProject, data: dict[str, Any], key: str, text: str) -> bool:

@@ -18,7 +18,6 @@ from planner.plan.asking.answering import (
 from planner.plan.asking.evening import news, tool_for
 from planner.plan.asking.next_question import AskState, RankedQuestion, ask_state, next_question, places_left, ways_open
 from planner.plan.asking.questions import IN_ORDER, INBOARD, STANDS, Question, Way
-from planner.plan.change.changing import today
 from planner.plan.truck.forms import Field, field
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
@@ -160,10 +159,8 @@ def ahead(interview: Interview, text: str) -> Interview | None:
     except RefusedAnswer:
         return None
     left = tuple(one for one in state.open if one.question.id != asked.question.id)
-    then = _fresh(interview)._replace(
+    then = _past(interview, asked.question)._replace(
         state=state._replace(open=left, answered_first=state.answered_first + asked.for_first),
-        here=asked.question.stand,
-        behind=_behind(interview, asked.question),
         put_off=tuple(one for one in interview.put_off if one != asked.question.id),
     )
     return then if then.asked is not None else None
@@ -192,7 +189,7 @@ def _made(
         except ChangedOutside:
             if not alone:
                 raise
-            opened = open_project(opened.opened.source.path, today(opened))
+            opened = open_project(opened.opened.source.path, opened.today)
     raise AssertionError("unreachable")
 
 
@@ -208,10 +205,8 @@ def _answered(interview: Interview, asked: RankedQuestion, text: str) -> Heard:
     reads = f"Read as {answer.reads}{' (a guess: no flag rests on it)' if answer.guess else ''}."
     told = f"{question.name}: {answer.reads}{' (guess)' if answer.guess else ''}"
     state = ask_state(after, interview.state, answer.changes) if alone else ask_state(after)
-    then = _fresh(interview)._replace(
+    then = _past(interview, question)._replace(
         state=state,
-        here=question.stand,
-        behind=_behind(interview, question),
         put_off=tuple(one for one in interview.put_off if one != question.id),
         answered=(*(one for one in interview.answered if not one.startswith(f"{question.name}: ")), told),
     )
@@ -220,14 +215,14 @@ def _answered(interview: Interview, asked: RankedQuestion, text: str) -> Heard:
 
 def _gone(interview: Interview, asked: RankedQuestion) -> Heard:
     after, _ = _made(interview.state.opened, lambda now: not_there(now, asked.question))
-    then = _fresh(interview)._replace(
-        state=ask_state(after), here=asked.question.stand, behind=_behind(interview, asked.question)
-    )
+    then = _past(interview, asked.question)._replace(state=ask_state(after))
     return Heard(then, (f"Not on this truck: {asked.question.name}.",))
 
 
-def _behind(interview: Interview, question: Question) -> tuple[Question, ...]:
-    return (*(one for one in interview.behind if one.id != question.id), question)
+def _past(interview: Interview, question: Question) -> Interview:
+    """The same with a question behind, asked last and where it is answered."""
+    behind = (*(one for one in interview.behind if one.id != question.id), question)
+    return _fresh(interview)._replace(here=question.stand, behind=behind)
 
 
 def _fresh(interview: Interview) -> Interview:

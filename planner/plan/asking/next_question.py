@@ -112,9 +112,9 @@ def _among(pool: list[RankedQuestion], stands: str, here: str) -> RankedQuestion
     return near if near is not None and near.weight * STAYS >= pool[0].weight else pool[0]
 
 
-def places_left(state: AskState, put_off: Collection[str] = ()) -> dict[str, int]:
+def places_left(state: AskState) -> dict[str, int]:
     """Where questions are left, and how many, in the order of walking."""
-    left = [one.question.stand for one in state.open if not one.guessed and one.question.id not in put_off]
+    left = [one.question.stand for one in state.open if not one.guessed]
     return {stand: left.count(stand) for stand in STANDS if stand in left}
 
 

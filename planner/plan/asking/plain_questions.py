@@ -1,7 +1,5 @@
 """The question for an entry that is in no table of questions: in the words with which it is declared, and where."""
 
-from collections.abc import Iterator
-
 from planner.plan.asking.questions import ENDS, OFF, PLATE, SCALE, SIDEWALL, TABLE, WHEELS, Question, one_entry
 from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.forms import note_at
@@ -72,9 +70,5 @@ def stand_of(names: Key) -> str:
     told = [str(name) for name in names]
     if told[0] == "axles" and len(told) > 1:
         told[1] = "*"
-    return next((_STAND_OF[one] for one in _beginnings(told) if one in _STAND_OF), TABLE)
-
-
-def _beginnings(names: list[str]) -> Iterator[str]:
-    for end in range(len(names), 0, -1):
-        yield ".".join(names[:end])
+    beginnings = (".".join(told[:end]) for end in range(len(told), 0, -1))
+    return next((_STAND_OF[one] for one in beginnings if one in _STAND_OF), TABLE)

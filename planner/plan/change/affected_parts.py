@@ -77,15 +77,11 @@ def affected_parts(
 
 def _moved_under(before: OpenProject, after: OpenProject, need: NeededPart, known: Sequence[str]) -> str:
     """What of the grounds of a part's order a change moves, in words; they are what its tick would keep."""
-    if not known or not _bought(before, need):
+    there = {one.id: one.part.state for one in planned_parts(before)}
+    if not known or there.get(need.id) not in SPENT:
         return ""
     gone = work_changes(after, order_basis(before, known, [need]))
     return f"{CHANGED}: {changes_in_words(gone)}" if gone else ""
-
-
-def _bought(before: OpenProject, need: NeededPart) -> bool:
-    there = {one.id: one.part.state for one in planned_parts(before)}
-    return there.get(need.id) in SPENT
 
 
 def _part(

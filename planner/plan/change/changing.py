@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from planner.plan.answers.flagging import Flag, each_flag, gathered
+from planner.plan.answers.flagging import each_flag, gathered
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.affected_parts import AffectedPart, affected_parts
 from planner.plan.change.cure import refuse_half_cure, still_faulty
@@ -17,20 +17,19 @@ from planner.plan.change.flag_changes import FlagChange, SideFlags, differing, f
 from planner.plan.change.mock_up_recordings import bases_of_new, without_bases
 from planner.plan.change.new_by_name import by_name
 from planner.plan.change.refused_over_stops import refuse_over_stops
-from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over, wide_again
+from planner.plan.change.typed_tolerances import Narrowed, narrowed, typed_over
 from planner.plan.change.widening import Widening, widening
 from planner.plan.change.with_readings import as_readings, beside_readings
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.revisit.stale_records import StaleRecord, newly_stale, stale_records
 from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.keys import BadValue, FoundKey, UnknownKey, Wants, find_key, value_as_data
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.buying import beside_states
 from planner.plan.work.money import Money, money
-from planner.plan.work.schedule_error import ScheduleError
-from planner.plan.work.task_list import Work, work
-from planner.project.changes import DELETE, changed
+from planner.plan.work.task_list import work_or_why
+from planner.project.changes import DELETE, changed, held_at
 from planner.project.diary import Committed, commit
 from planner.project.diary_entries import KeyChange, key_changes
 from planner.project.faults import Fault, Faulty, as_key, plain
@@ -39,8 +38,6 @@ from planner.project.migrating import OLD_KEPT, amend_or_rewrite
 from planner.project.reading import Opened, understand
 from planner.project.source import ProjectText, parse
 from planner.project.versions import version_of
-from planner.quantities.show import Style
-from planner.worksheet.outcome import Spot
 
 
 class Setting(NamedTuple):
@@ -116,7 +113,7 @@ def try_settings(opened: OpenProject, settings: Sequence[Setting], because: str 
     Refused is a key that there is not, a value that is none, and what ties the tasks in a circle. `because` is the
     reason of a limit that is set and has none in the file.
     """
-    taken = settings_as_changes(opened.opened, settings, because, opened.style)
+    taken = settings_as_changes(opened, settings, because)
     trial = try_with_readings(opened, taken.changes)
     return trial._replace(begun=taken.begun, typed=taken.typed)
 
@@ -130,13 +127,9 @@ def try_with_readings(opened: OpenProject, changes: dict[Key, object]) -> TriedC
     return try_changes(opened, changes | beside) if beside else trial
 
 
-def settings_as_changes(
-    opened: Opened,
-    settings: Sequence[Setting],
-    because: str = "",
-    style: Style = Style(),  # noqa: B008
-) -> TakenSettings:
+def settings_as_changes(project: OpenProject, settings: Sequence[Setting], because: str = "") -> TakenSettings:
     """The changes to the file's data that these settings are; raises `RefusedChange`."""
+    opened = project.opened
     changes: dict[Key, object] = {}
     begun: dict[str, None] = {}
     typed: list[str] = []
@@ -155,7 +148,7 @@ def settings_as_changes(
             raise RefusedChange(f"{as_key(key)}: given twice")
         if value is DELETE and standing is None:
             raise RefusedChange(f"{as_key(key)}: isn't in the file; there's nothing to delete")
-        data, says = (value, ()) if value is DELETE else typed_over(found, value, style)
+        data, says = (value, ()) if value is DELETE else typed_over(found, value, project.style)
         typed += [f"{setting.key if named.begins else name_of(key, opened.data) or as_key(key)}: {one}" for one in says]
         if named.begins:
             table = next((one for one in new.values() if named.begins.items() <= one.items()), None)
@@ -166,12 +159,13 @@ def settings_as_changes(
             table[str(key[-1])] = data
             continue
         changes[key] = data
-        begun.update(dict.fromkeys(_begun(opened.data, key)))
+        if len(key) > 2 and key[0] == "fitments" and held_at(opened.data, key[:2]) is None:  # a table of a new name
+            begun[as_key(key[:2])] = None
         opened = _with_element(opened, key)
     changes |= new
     for key in [one for one in changes if len(one) == 3 and one[0] == "limits" and one[2] == "value"]:
         reason = (*key[:2], "because")
-        if because and reason not in changes and not _standing(opened.data, reason):
+        if because and reason not in changes and not held_at(opened.data, reason):
             changes[reason] = because
     return TakenSettings(changes, tuple(begun), tuple(typed))
 
@@ -179,7 +173,7 @@ def settings_as_changes(
 def _with_element(opened: Opened, key: Key) -> Opened:
     """The file with the element of a list that a key begins, so that one behind it may be begun in the same change."""
     for depth in (at for at, name in enumerate(key[:-1]) if isinstance(name, int)):
-        held = _standing(opened.data, key[:depth])
+        held = held_at(opened.data, key[:depth])
         if key[depth] == len(held if isinstance(held, list) else ()):
             return opened._replace(data=changed(opened.data, {key[: depth + 1]: {}}))
     return opened
@@ -191,7 +185,7 @@ def _wanted(opened: Opened, found: FoundKey, settings: Sequence[Setting]) -> tup
     if len(key) != 3 or key[0] != "readings" or key[2] != "value":
         return wants, standing
     table = as_key(key[:2])
-    of = next((one.value for one in settings if one.key == f"{table}.of"), _standing(opened.data, (*key[:2], "of")))
+    of = next((one.value for one in settings if one.key == f"{table}.of"), held_at(opened.data, (*key[:2], "of")))
     try:
         entry = find_key(opened, str(of))
     except UnknownKey:  # told where the file is understood
@@ -211,7 +205,7 @@ def what_stands(opened: Opened, settings: Sequence[Setting]) -> list[Any]:
             found.append(None)
             continue
         last = max((at for at, name in enumerate(key) if isinstance(name, int)), default=None)
-        found.append(standing if last is None else _standing(opened.data, key[: last + 1]))
+        found.append(standing if last is None else held_at(opened.data, key[: last + 1]))
     return found
 
 
@@ -219,11 +213,11 @@ def try_changes(opened: OpenProject, changes: dict[Key, object]) -> TriedChange:
     """What comes of changes to the file's data, as for `amend`; raises as `try_settings`."""
     source = opened.opened.source
     new, lost = amended(source, changes)
-    after = opened if new.text == source.text else work_out(understand(new), today(opened))
+    after = opened if new.text == source.text else work_out(understand(new), opened.today)
     bases = {} if after.opened.faults else bases_of_new(after, changes)
     if bases:
         new, lost_so = amended(new, bases)
-        lost, after = lost or lost_so, work_out(understand(new), today(opened))
+        lost, after = lost or lost_so, work_out(understand(new), opened.today)
     refuse_half_cure(opened, after)
     trial = tried(opened, after)
     trial = trial._replace(comments_lost=lost, moved=tuple(without_bases(trial.moved)))
@@ -242,8 +236,8 @@ def _with_tolerances(trial: TriedChange, new: ProjectText) -> TriedChange:
     found = tuple(narrowed(before.opened, after.opened, trial.moved, after.style))
     cleared: tuple[FlagChange, ...] = ()
     if found:
-        text, _ = amended(new, dict(wide_again(found)))
-        wide = work_out(understand(text), today(before))
+        text, _ = amended(new, {one.key: one.kept for one in found})  # with the value that each has now
+        wide = work_out(understand(text), before.today)
         if not wide.opened.faults:  # else the new value with the old tolerance is nothing at all
             cleared = tuple(one for one in flag_changes(wide, after) if one.how == "cleared")
     return trial._replace(narrowed=found, cleared_so=cleared, widening=widening(before))
@@ -253,9 +247,11 @@ def amended(source: ProjectText, changes: dict[Key, object]) -> tuple[ProjectTex
     """The file's text with the changes in it, and whether its comments were lost; raises `Faulty`."""
     try:
         text, kept = amend_or_rewrite(source.text, changes)
+        return parse(source.path, text.encode("utf-8")), kept is not None
+    except UnicodeEncodeError:
+        raise Faulty(source.path, (Fault("a text holds half a character (a lone surrogate)"),)) from None
     except ValueError as misfit:  # such as a table where there is an entry
         raise Faulty(source.path, (Fault(str(misfit)),)) from None
-    return _parsed(source, text), kept is not None
 
 
 def tried(before: OpenProject, after: OpenProject) -> TriedChange:
@@ -271,7 +267,7 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
     found = [gathered(side, own) for side, own in zip(sides, each, strict=True)]
     plans = [plan_flags(side, own) for side, own in zip(sides, found, strict=True)]
     raised = differing(SideFlags(before, each[0], plans[0]), SideFlags(after, each[1], plans[1]))
-    lists = [_listed(side, own) for side, own in zip(sides, found, strict=True)]
+    lists = [work_or_why(side, own) for side, own in zip(sides, found, strict=True)]
     dates = [listed.dates.ahead.finish if listed else None for listed, _ in lists]
     again = newly_stale(stale_records(before), stale_records(after))
     records = tuple(one for one in again if one.record != "sheet")
@@ -289,7 +285,6 @@ def effects(before: OpenProject, after: OpenProject, moved: Sequence[KeyChange])
 
 def make(trial: TriedChange, because: str) -> Committed:
     """Makes the change that was tried: file and diary together, or neither; raises `NotSaved` or `RefusedChange`."""
-    refuse_over_stops(trial.before, trial.after)
     found = trial.effects
     details: dict[str, object] = {
         "raised": sorted({flag.rule.name for flag in found.up}),
@@ -298,51 +293,7 @@ def make(trial: TriedChange, because: str) -> Committed:
     }
     details |= {"narrowed": [one.says for one in trial.narrowed]} if trial.narrowed else {}
     details |= trial.widening.details if trial.widening else {}
-    kept = OLD_KEPT if trial.comments_lost else None
-    source = trial.before.opened.source
-    return commit(source, trial.after.opened.source, kind="change", because=because, details=details, keep_old=kept)
-
-
-def finish(opened: OpenProject, found: Sequence[Flag]) -> tuple[date | None, str]:
-    """The day on which the work can be done, None where no hours a week are entered; or why it has no order."""
-    listed, schedule_error = _listed(opened, found)
-    return listed.dates.ahead.finish if listed else None, schedule_error
-
-
-def _listed(opened: OpenProject, found: Sequence[Flag]) -> tuple[Work | None, str]:
-    """The list of the work, or why it has no order."""
-    try:
-        return work(opened, found), ""
-    except ScheduleError as schedule_error:
-        return None, str(schedule_error)
-
-
-def _parsed(source: ProjectText, text: str) -> ProjectText:
-    try:
-        return parse(source.path, text.encode("utf-8"))
-    except UnicodeEncodeError:
-        raise Faulty(source.path, (Fault("a text holds half a character (a lone surrogate)"),)) from None
-
-
-def today(opened: OpenProject) -> date:
-    """The day by which a project was worked out."""
-    return date.fromisoformat(opened.given(Spot("today", EVERYWHERE)))
-
-
-def _begun(data: Any, key: Key) -> list[str]:
-    """The tables of a person's own naming that a key would begin, such as a candidate of a new name."""
-    if len(key) > 2 and key[0] == "fitments" and _standing(data, key[:2]) is None:
-        return [as_key(key[:2])]
-    return []
-
-
-def _standing(data: Any, key: Key) -> Any:
-    for name in key:
-        there = name in data if isinstance(data, dict) else isinstance(data, list) and name in range(len(data))
-        if not there:
-            return None
-        data = data[name]
-    return data
+    return _committed(trial, because, details)
 
 
 class Mended(NamedTuple):
@@ -365,10 +316,10 @@ def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str =
     Raises `RefusedChange` as a change does, `StillFaulty` with what would be left.
     """
     source = opened.opened.source
-    taken = settings_as_changes(opened.opened, settings, because, opened.style)
+    taken = settings_as_changes(opened, settings, because)
     new, lost = amended(source, taken.changes)
     try:
-        after = work_out(understand(new), today(opened))
+        after = work_out(understand(new), opened.today)
     except Faulty as faulty:  # its format is none any more
         raise still_faulty(source, faulty.faults) from None
     refuse_half_cure(opened, after)
@@ -378,9 +329,10 @@ def try_mending(opened: OpenProject, settings: Sequence[Setting], because: str =
 
 def mend(trial: Mended, because: str) -> Committed:
     """Makes the mending that was tried: file and diary together, or neither; raises `NotSaved` or `RefusedChange`."""
+    return _committed(trial, because, {"mended": [as_key(fault.key) for fault in trial.before.opened.faults]})
+
+
+def _committed(trial: TriedChange | Mended, because: str, details: dict[str, object]) -> Committed:
     refuse_over_stops(trial.before, trial.after)
-    details = {"mended": [as_key(fault.key) for fault in trial.before.opened.faults]}
-    text = trial.after.opened.source.text
-    kept = OLD_KEPT if trial.comments_lost else None
-    source = trial.before.opened.source
-    return commit(source, text, kind="change", because=because, details=details, keep_old=kept)
+    source, kept = trial.before.opened.source, OLD_KEPT if trial.comments_lost else None
+    return commit(source, trial.after.opened.source, kind="change", because=because, details=details, keep_old=kept)

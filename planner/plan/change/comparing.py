@@ -5,19 +5,19 @@ from datetime import date
 from decimal import Decimal
 from typing import Any, NamedTuple
 
-from planner.plan.answers.flagging import Flag, flags, of_plan
+from planner.plan.answers.flagging import Flag, Tally, flags, of_plan, tally, tally_words
 from planner.plan.answers.open_project import as_if_chosen, work_out
-from planner.plan.change.changing import finish, today
+from planner.plan.change.effect_words import name as figure_name
 from planner.plan.change.figure_changes import FigureChange, figure_changes
 from planner.plan.change.trying_changes import TriedFitment, tried_fitment, tries, with_changes
 from planner.plan.revisit.plan_flags import all_flags
 from planner.plan.truck.change_words import written_at
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.truck.wording import close_words, count, following_words, place_names, stop_words
+from planner.plan.truck.wording import following_words, place_names
 from planner.plan.work.money import Money, amount, money
-from planner.plan.work.parts import OF_A_SET, planned_parts, set_kinds
-from planner.plan.work.quotes import lead_time_of
+from planner.plan.work.parts import OF_A_SET, lead_time_of, planned_parts, set_kinds
+from planner.plan.work.task_list import work_or_why
 from planner.project.change_questions import found_at
 from planner.project.faults import LONGEST_SAID, as_key, plain
 from planner.project.lines import Key
@@ -31,20 +31,6 @@ NOTHING = "-"
 APART = "does not apply"
 
 MOST = 8  # each is judged as a truck of its own, and nobody reads more columns
-
-
-class Tally(NamedTuple):
-    """How many of each answer a candidate gets, counted as `check` counts them; `following` are under their causes."""
-
-    stops: int
-    cautions: int
-    notes: int
-    too_close: int
-    close_stops: int  # of those too close to call
-    not_known: int
-    clear: int
-    accepted: int
-    following: int
 
 
 class Candidate(NamedTuple):
@@ -129,26 +115,8 @@ def _chosen(opened: OpenProject, names: Sequence[str]) -> list[TriedFitment]:
 
 def _as_if_decided(opened: OpenProject, one: TriedFitment) -> OpenProject:
     if one.changes:
-        opened = work_out(opened.opened, today(opened), {one.fitment: one.changes})
+        opened = work_out(opened.opened, opened.today, {one.fitment: one.changes})
     return as_if_chosen(opened, one.fitment)
-
-
-def tally(found: Sequence[Flag]) -> Tally:
-    """The flags counted."""
-    standing = [flag.rule.severity for flag in found if flag.counts]
-    heads = [flag for flag in found if flag.under is None]
-    answers = [flag.verdict.answer for flag in heads]
-    return Tally(
-        stops=standing.count("stop"),
-        cautions=standing.count("caution"),
-        notes=standing.count("note"),
-        too_close=answers.count("too close to call"),
-        close_stops=sum(f.verdict.answer == "too close to call" and f.rule.severity == "stop" for f in heads),
-        not_known=answers.count("not known"),
-        clear=answers.count("clear"),
-        accepted=sum(flag.accepted for flag in heads),
-        following=len(found) - len(heads),
-    )
 
 
 def _candidate(one: TriedFitment, alone: OpenProject, fits: Sequence[Flag], found: Sequence[Flag]) -> Candidate:
@@ -156,7 +124,8 @@ def _candidate(one: TriedFitment, alone: OpenProject, fits: Sequence[Flag], foun
     fitment = alone.project.fitments[name]
     times = [(one.value, one.text) for one in _times(alone, name) if one is not None]
     longest = max(times, default=(0.0, ""))[1]
-    end = finish(alone, fits)[0]
+    listed, _ = work_or_why(alone, fits)
+    end = listed.dates.ahead.finish if listed else None
     called = with_changes(alone.project, one)
     return Candidate(called, name, alone, tally(found), fitment.price, money(alone), clean(longest), end)
 
@@ -175,8 +144,7 @@ def _times(alone: OpenProject, name: str) -> Iterator[Quantity | None]:
 
 def _changed(alone: Sequence[OpenProject]) -> Iterator[ComparedEntry]:
     """Every entry of the truck that one of the fitments does not find as it was found."""
-    trucks = [one.trucks.get(one.planned[0]) for one in alone]
-    over = [truck.set_over if truck is not None else {} for truck in trucks]
+    over = [one.set_over(one.planned[0]) for one in alone]
     for key in dict.fromkeys(key for one in over for key in one):
         texts = (_written(side, key) for side in alone)
         yield ComparedEntry(alone[0].typed(as_key(key)), tuple(texts), as_key(key))
@@ -184,11 +152,10 @@ def _changed(alone: Sequence[OpenProject]) -> Iterator[ComparedEntry]:
 
 def _written(alone: OpenProject, key: Key) -> str:
     """An entry of the truck as its candidate finds it; what a change moves along stands nowhere, so as worked out."""
-    truck = alone.trucks.get(alone.planned[0])
-    entry = truck.set_over.get(key) if truck is not None else None
-    if truck is None or entry is None or not entry.moved:
+    entry = alone.set_over(alone.planned[0]).get(key)
+    if entry is None or not entry.moved:
         return written_at(alone, key if entry is None else entry.key)
-    moved = found_at(truck.project, key)
+    moved = found_at(alone.truck(alone.planned[0]), key)
     return ", ".join(one.text for one in (moved if isinstance(moved, tuple) else (moved,)))
 
 
@@ -249,9 +216,7 @@ MARKS = {"raised": "RAISED", "clear": "clear", "too close to call": "too close",
 def verdict(one: Candidate) -> str:
     """`2 may be stops, 12 cautions, 3 notes, 12 more too close to call, 0 not known, 2 accepted`."""
     told = one.tally
-    counts = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
-    counts += [close_words(told.too_close, told.close_stops), f"{told.not_known} not known"]
-    counts += [f"{told.accepted} accepted"] if told.accepted else []
+    counts = tally_words(told) + ([f"{told.accepted} accepted"] if told.accepted else [])
     return ", ".join(counts) + following_words(told.following)
 
 
@@ -286,9 +251,7 @@ def flag_label(row: ComparedAnswers) -> str:
 
 
 def figure_label(row: FigureChange) -> str:
-    alike = f" and {row.more} more like it" if row.more else ""
-    where = f" ({row.where}{alike})" if row.where else ""
-    return f"{row.name.replace('.', ': ', 1).replace('_', ' ')}{where}"
+    return figure_name(row._replace(name=row.name.replace(".", ": ", 1).replace("_", " ")))
 
 
 def _of_set(one: Candidate) -> str:

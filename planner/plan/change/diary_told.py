@@ -18,7 +18,6 @@ from planner.project.lines import Key
 from planner.project.written_keys import split_key
 from planner.quantities.text import clean, cut, normal_name
 
-NOTHING = "nothing"
 MOST_TOLD = 8  # things of one entry
 LONGEST = 160  # letters of one value
 CALLED = {  # by which entries a row of a list goes, the first that it has
@@ -219,4 +218,4 @@ def _whole(opened: OpenProject, row: Mapping[str, Any], because: str) -> str:
 
 
 def _value(value: Any) -> str:
-    return NOTHING if value is None else cut(written(value), LONGEST)
+    return cut(written(value), LONGEST)

@@ -18,7 +18,7 @@ from planner.worksheet.declare import SEVERITIES
 from planner.worksheet.outcome import Spot
 
 WITHIN = "moved within tolerance"
-RECORDS = (("decision", "decision"), ("acceptance", "acceptance"), ("task", "task"), ("reading", "reading"))
+RECORDS = ("decision", "acceptance", "task", "reading")
 
 
 class TouchedThing(NamedTuple):
@@ -60,9 +60,9 @@ def counts_line(groups: Sequence[EffectGroup]) -> str:
 def _groups(trial: TriedChange) -> Iterator[EffectGroup]:
     found = trial.effects
     yield from _raised(besides_records(found.up))
-    for record, called in RECORDS:
+    for record in RECORDS:
         again = tuple(_record(trial, one) for one in found.again if one.record == record)
-        yield EffectGroup(count(len(again), called), "to look at again", again)
+        yield EffectGroup(count(len(again), record), "to look at again", again)
     parts = tuple(TouchedThing(one.title or one.id, one.state, tuple(one.why)) for one in found.parts)
     yield EffectGroup(count(len(parts), "part"), "in question", parts)
     sheets = tuple(_record(trial, one) for one in found.sheets)
@@ -92,9 +92,8 @@ def _raised(up: Sequence[FlagChange]) -> Iterator[EffectGroup]:
 
 
 def _flag(one: FlagChange) -> TouchedThing:
-    at = f"{one.where}: " if one.where else ""
     lines = (f"was {answer(one, now=False)}", f"now {answer(one, now=True)}")
-    return TouchedThing(f"{at}{one.rule.notices}", "", lines, one.now or one.was)
+    return TouchedThing(one.notice, "", lines, one.now or one.was)
 
 
 def _spot(trial: TriedChange, row: FigureChange) -> Spot | None:
@@ -114,6 +113,7 @@ def _record(trial: TriedChange, one: StaleRecord) -> TouchedThing:
         name = f"{end}: {title}" if bare in {each.id for each in standing()} else title
     elif one.record == "acceptance":
         accepted = project.acceptances[one.at]
-        notices = next((each.notices for each in catalog().rules.values() if each.name == accepted.flag), one.name)
+        rule = catalog().rule_named(accepted.flag or "")
+        notices = rule.notices if rule is not None else one.name
         name = f"{accepted.at}: {notices}" if accepted.at else notices
     return TouchedThing(name, "", tuple(changes_told(one.moved)))

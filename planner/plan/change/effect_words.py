@@ -34,8 +34,7 @@ def summary(found: Effects) -> str:
 def tolerance_lines(trial: TriedChange) -> list[str]:
     """What becomes of tolerances: kept, assumed, gone, and what is clear by that alone; none goes in silence."""
     lines = [one.says for one in trial.narrowed]
-    for one in trial.cleared_so:
-        lines.append(f"Cleared only by that: {f'{one.where}: ' if one.where else ''}{one.rule.notices}")
+    lines += [f"Cleared only by that: {one.notice}" for one in trial.cleared_so]
     lines += trial.typed
     return lines + (widening_words(trial.widening) if trial.widening else [])
 

@@ -101,53 +101,29 @@ def _entered(sides: Sequence[OpenProject], spots: list[Spot | None]) -> bool:
 
 def _rows(sides: Sequence[OpenProject], at: At, outcomes: Sequence[Outcome | None]) -> Iterator[FigureChange]:
     """A row for the figure, or for each of its parts that differs."""
-    node, place = at
-    catalog = sides[0].sheet.catalog
+    node, catalog = at[0], sides[0].sheet.catalog
     declared = catalog.figures.get(node)
     name = declared.name if declared else _SWEPT[node]
     if declared is None or not declared.parts:
-        yield from _row(sides, node, name, place, outcomes, catalog.kind(node))
+        yield from _row(sides, at, name, outcomes, catalog.kind(node))
         return
     for part, kind in declared.parts.items():
-        own = [_part(outcome, part) for outcome in outcomes]
-        yield from _row(sides, node, f"{name}, {part.replace('_', ' ')}", place, own, kind)
-
-
-def _part(outcome: Outcome | None, part: str) -> Outcome | None:
-    if not isinstance(outcome, Known):
-        return outcome
-    value = getattr(outcome.value, part, None)
-    return None if value is None else outcome.parts.get(part, Known(value))
+        own = [outcome.part(part) if isinstance(outcome, Known) else outcome for outcome in outcomes]
+        yield from _row(sides, at, f"{name}, {part.replace('_', ' ')}", own, kind)
 
 
 def _row(
-    sides: Sequence[OpenProject],
-    node: str,
-    name: str,
-    place: Place,
-    outcomes: Sequence[Outcome | None],
-    kind: Kind | None,
+    sides: Sequence[OpenProject], at: At, name: str, outcomes: Sequence[Outcome | None], kind: Kind | None
 ) -> Iterator[FigureChange]:
     values = [outcome.value if isinstance(outcome, Known) else None for outcome in outcomes]
     if all(value == values[0] for value in values[1:]):
         return
-    apart = [distance(outcomes[0], other) for other in outcomes[1:]]
-    size = max(far for far, _ in apart)
+    (node, place), apart = at, [distance(outcomes[0], other) for other in outcomes[1:]]
+    size, beyond = max(far for far, _ in apart), any(past for _, past in apart)
     texts = tuple(brief(side, outcome, kind) for side, outcome in zip(sides, outcomes, strict=True))
-    numbers = tuple(_amount(outcome) for outcome in outcomes)
-    by = _by(outcomes[0], outcomes[-1], kind)
-    yield FigureChange(
-        node,
-        name,
-        "",
-        texts,
-        by,
-        size,
-        any(b for _, b in apart),
-        numbers,
-        kind.si if kind is not None else "",
-        (place,),
-    )
+    by, numbers = _by(outcomes[0], outcomes[-1], kind), tuple(map(_amount, outcomes))
+    unit = kind.si if kind is not None else ""
+    yield FigureChange(node, name, "", texts, by, size, beyond, numbers, unit, (place,))
 
 
 def distance(one: Outcome | None, other: Outcome | None) -> tuple[float, bool]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Literal, NamedTuple
 
-from planner.plan.answers.flagging import Flag, each_flag, flag_of, of_plan
+from planner.plan.answers.flagging import STANDING, Flag, each_flag, flag_of, of_plan
 from planner.plan.change.figure_changes import distance
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import place_names
@@ -11,8 +11,6 @@ from planner.worksheet.declare import Rule
 from planner.worksheet.outcome import Place
 
 WhatBecame = Literal["up", "cleared", "answer", "margin"]
-
-_STANDS = ("raised", "too close to call")
 
 # A rule and its place, without the fitment where one alone is planned before and after; or the name of a record.
 At = tuple[str, Place]
@@ -36,6 +34,11 @@ class FlagChange(NamedTuple):
         flag = self.now or self.was
         assert flag is not None
         return flag.rule
+
+    @property
+    def notice(self) -> str:
+        """`rear: the barrel is too close to the brake`: what it notices, and where."""
+        return f"{self.where}: {self.rule.notices}" if self.where else self.rule.notices
 
 
 class SideFlags(NamedTuple):
@@ -89,7 +92,7 @@ def _how(was: Flag | None, now: Flag | None) -> tuple[WhatBecame | None, bool]:
     if stands and not stood:
         return "up", True
     answer, later = was.verdict.answer if was else None, now.verdict.answer if now else None
-    if answer in _STANDS and later in ("clear", None):
+    if answer in STANDING and later in ("clear", None):
         return "cleared", True
     if answer != later:
         return ("answer", True) if {answer, later} != {"clear", None} else (None, False)
@@ -98,7 +101,7 @@ def _how(was: Flag | None, now: Flag | None) -> tuple[WhatBecame | None, bool]:
     if stood != stands or bool(was.lapsed) != bool(now.lapsed):
         return "answer", True  # an acceptance that holds again, or lapses
     far, beyond = distance(was.verdict.margin, now.verdict.margin)
-    return ("margin", beyond and answer in _STANDS) if far else (None, False)
+    return ("margin", beyond and answer in STANDING) if far else (None, False)
 
 
 def _gathered(moved: Iterable[FlagChange]) -> Iterator[FlagChange]:

@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 from planner.plan.truck.entry_names import ENDS, OF_OBSTACLES, said
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.dependencies import own_id
+from planner.project.changes import rows_at
 from planner.project.faults import plain
 from planner.project.suspects import SUSPECTS
 from planner.quantities.text import clean, normal_name
@@ -30,8 +31,7 @@ def by_name(data: Mapping[str, Any], written: str) -> NamedEntry:
     if not colon or kind not in _LISTS:
         return NamedEntry(written)
     listed, usual = _LISTS[kind]
-    tables = data.get(listed)
-    there = [one if isinstance(one, dict) else {} for one in tables] if isinstance(tables, list) else []
+    there = rows_at(data, (listed,))
     name, field = _apart(normal_name(rest), usual, there)
     if not name:
         raise RefusedChange(f"{plain(written)}: accepted: a name behind it, such as {kind}: spring pack")

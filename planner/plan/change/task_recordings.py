@@ -112,7 +112,7 @@ def tick_task(
     if one.due is not None and read is None:
         says += "; without what the odometer shows (--odometer) nothing is known by distance"
     details = {"task": id_, "recorded": recorded or "", "stands": standing}
-    changes = {**_fields(opened, one, fields), **before_it(opened, one, fields), **filled.changes}
+    changes = {**_fields(opened, one, fields), **before_it(one, fields), **filled.changes}
     if read is not None:
         changes |= odometer_entry(opened, read, on or listed.today)
     if one.change is not None and not one.step:
@@ -239,11 +239,7 @@ def set_dependencies(opened: OpenProject, listed: Work, id_: str, after: Iterabl
     names = list(dict.fromkeys((*aside, *(find_task(listed, name).id for name in after))))
     if names == before:
         raise RefusedChange(f"{clean(id_)} waits on the same as before")
-    says = (
-        f"{clean(id_)} waits on {', '.join(map(clean, names))}"
-        if names
-        else f"{clean(id_)} waits on none of your tasks"
-    )
+    says = f"{clean(id_)} waits on {', '.join(map(clean, names)) if names else 'none of your tasks'}"
     return Recording(_fields(opened, one, {"after": names or None}), "waits", says, "", {"task": id_})
 
 
@@ -288,13 +284,7 @@ def _signs_or_orders(recording: Recording) -> bool:
     return ordered or recording.kind == "tick"
 
 
-def make_recording(
-    opened: OpenProject,
-    recording: Recording,
-    at: datetime.datetime | None = None,
-    *,
-    widened: Widening | None = None,
-) -> Committed:
+def make_recording(opened: OpenProject, recording: Recording, *, widened: Widening | None = None) -> Committed:
     """Writes the recording and its entry in the diary, both or neither.
 
     `widened` is what the first save of an older file brings, where that was worked out and told already.
@@ -326,5 +316,4 @@ def make_recording(
         because=recording.because,
         details={**recording.details, **(widened.details if widened else {})},
         keep_old=keep_old,
-        at=at,
     )

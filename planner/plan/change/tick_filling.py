@@ -1,7 +1,7 @@
 """What a tick writes beside its record: the entry that its value is a reading of, and what the tick rests on then."""
 
 import datetime
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from planner.plan.answers.mock_up_basis import mock_up_basis
@@ -12,9 +12,9 @@ from planner.plan.fit.mock_ups import mock_up_words
 from planner.plan.revisit.tick_basis import tick_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
-from planner.plan.work.filled_entries import filled_entry, which_counts_text
 from planner.plan.work.item import Item
 from planner.plan.work.task_list import Work, work
+from planner.plan.work.task_values import filled_entry, which_counts_text
 from planner.plan.work.written_gaps import AS_WRITTEN, written_gaps
 from planner.project.faults import as_key
 from planner.project.lines import Key
@@ -41,9 +41,10 @@ def filled_by(opened: OpenProject, listed: Work, one: Item, recorded: str, count
         opened = work_out(understand(source), listed.today)
         listed = work(opened)
     if gaps:
-        numbers = {key[1] for key in gaps}
         changes = dict(gaps)
-        says = _mock_ups_told(opened, numbers)
+        held = [each for each in opened.mock_ups if ("readings", each.taken.at) in gaps]
+        told = (f"; {clean(each.called)}, {mock_up_words(opened, each)}: {stands_words(opened, each)}" for each in held)
+        says = "".join(told)
     elif recorded and one.task is not None and one.task.records is not None and one.task.records.gaps:
         says = f"; it names no place, so nothing is checked against the sweep: write {AS_WRITTEN}"
     return Filled(changes, tick_basis(opened, listed.items, listed.items.get(one.id, one)), says)
@@ -73,12 +74,6 @@ def _is_same(one: Reading, other: Mapping[str, object]) -> bool:
     return all(getattr(one, name) == other.get(name) for name in ("of", "fitment", "side", "how"))
 
 
-def _mock_ups_told(opened: OpenProject, numbers: Collection[object]) -> str:
-    held = [one for one in opened.mock_ups if one.taken.at in numbers]
-    told = (f"; {clean(one.called)}, {mock_up_words(opened, one)}: {stands_words(opened, one)}" for one in held)
-    return "".join(told)
-
-
 def entry_filled_by(opened: OpenProject, one: Item, recorded: str, counts: str, on: datetime.date) -> dict[Key, object]:
     """The changes that write a task's value into the entry that it is a reading of, with the reading."""
     filled = filled_entry(opened, one, recorded)
@@ -86,7 +81,7 @@ def entry_filled_by(opened: OpenProject, one: Item, recorded: str, counts: str, 
         return {}
     if filled.differs and counts != "this":
         raise RefusedChange(f"{clean(one.id)}: {which_counts_text(filled, recorded)}", "which counts")
-    changes = settings_as_changes(opened.opened, [Setting(filled.key, recorded)], style=opened.style).changes
+    changes = settings_as_changes(opened, [Setting(filled.key, recorded)]).changes
     at = len(opened.project.readings)
     reading = {"of": filled.key, "value": recorded, "on": on, "how": one.title}
     changes[("readings", at)] = reading

@@ -9,7 +9,7 @@ from planner.plan.work.inspections import last_reading, shown
 from planner.plan.work.item import Item
 from planner.project.changes import DELETE
 from planner.project.lines import Key
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import read
 from planner.quantities.kinds import LENGTH
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
@@ -37,32 +37,30 @@ def a_distance(opened: OpenProject, written: str, what: str = "odometer") -> Qua
     if text.replace(",", "").replace(".", "", 1).isdigit():
         text += " mi" if opened.project.vehicle.units == "inch" else " km"
     try:
-        read = read_value(text, LENGTH)
+        return read(text, LENGTH)
     except Unreadable:
         raise RefusedChange(f"{what}: read '{clean(written)}'; accepted: a distance, such as 12,345 mi") from None
-    assert isinstance(read, Quantity)
-    return read
 
 
-def odometer_entry(opened: OpenProject, read: Quantity, on: datetime.date) -> dict[Key, object]:
+def odometer_entry(opened: OpenProject, shows: Quantity, on: datetime.date) -> dict[Key, object]:
     """The changes that enter the odometer as it was read, where nothing later is there."""
     last = last_reading(opened)
     if last is not None and last.on is not None and last.on > on:
         return {}
-    return {("vehicle", "odometer"): read.text, ("vehicle", "odometer_on"): on}
+    return {("vehicle", "odometer"): shows.text, ("vehicle", "odometer_on"): on}
 
 
 def enter_odometer(opened: OpenProject, written: str, on: datetime.date) -> Recording:
     """What the odometer shows today, entered."""
-    read = a_distance(opened, written)
+    shows = a_distance(opened, written)
     last = last_reading(opened)
-    says = f"the odometer shows {clean(read.text)}"
-    if last is not None and float(read.value) < last.shown:
+    says = f"the odometer shows {clean(shows.text)}"
+    if last is not None and float(shows.value) < last.shown:
         says += f", less than {shown(opened, last.shown)} before: nothing is known by distance until each is done again"
-    return Recording({("vehicle", "odometer"): read.text, ("vehicle", "odometer_on"): on}, "odometer", says)
+    return Recording({("vehicle", "odometer"): shows.text, ("vehicle", "odometer_on"): on}, "odometer", says)
 
 
-def before_it(opened: OpenProject, one: Item, fields: Mapping[str, object]) -> dict[Key, object]:
+def before_it(one: Item, fields: Mapping[str, object]) -> dict[Key, object]:
     """The changes that keep the last time under the ones before it, and leave nothing of it with this one."""
     if one.due is None or one.at is None or one.record is None or one.record.state != "done":
         return {}

@@ -3,17 +3,16 @@
 The one place for this: the command line and the screens come here, and so does what a tick writes to an entry.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
-from planner.plan.truck.forms import element_kind, note_at, wants_at, with_unit
+from planner.plan.truck.forms import as_counted, element_kind, note_at, wants_at, with_unit
 from planner.plan.truck.keys import FoundKey, UnknownKey, Wants, find_key
 from planner.plan.truck.recording import RefusedChange
 from planner.project.diary_entries import KeyChange
 from planner.project.faults import as_key, plain
 from planner.project.lines import Key
 from planner.project.reading import Opened
-from planner.project.usual_tolerances import with_usual
 from planner.quantities.amounts import PLUS_MINUS, last_unit
 from planner.quantities.grammar import read_value
 from planner.quantities.kinds import Kind
@@ -75,16 +74,17 @@ def _with_tolerance(found: FoundKey, data: Any, wants: Wants, kind: Kind, style:
 
 
 def _typed(found: FoundKey, data: Any, kind: Kind, style: Style) -> TypedTolerance:
-    value = _read(data, kind, found.wants)
+    usual = found.wants.usual
+    value = as_counted(data, kind, usual)
     if value is None:
         _refuse_tolerance(found, data, kind)
         return TypedTolerance(data)
     if value.stated:
         return TypedTolerance(data)
-    old = _read(found.value, kind, found.wants)
+    old = as_counted(found.value, kind, usual)
     if old is not None and old.stated and old.tolerance:
         margin = _margin_written(str(found.value))
-        kept = _read(f"{data} ± {margin}", kind, found.wants)
+        kept = as_counted(f"{data} ± {margin}", kind, usual)
         if kept is None:
             told = f"{plain(str(data))} with the ± {margin} that was there is impossible"
             raise RefusedChange(f"{as_key(found.key)}: {told}; give its own, {_example(found.key)}")
@@ -118,15 +118,10 @@ def narrowed(before: Opened, after: Opened, moved: Sequence[KeyChange], style: S
             yield Narrowed(key, margin_shown(old, kind, style), left, kept if isinstance(now, list) else kept[0])
 
 
-def wide_again(found: Sequence[Narrowed]) -> Mapping[Key, object]:
-    """The changes that give each narrowed entry its tolerance back, with the value that it has now."""
-    return {one.key: one.kept for one in found}
-
-
 def _each(data: Any, kind: Kind, wants: Wants, opened: Opened) -> list[Quantity | None]:
     """The value, or those of a list, as they count in that file."""
-    counted = wants if opened.assumes else wants._replace(usual=None)
-    return [_read(one, kind, counted) for one in (data if isinstance(data, list) else [data])]
+    usual = wants.usual if opened.assumes else None
+    return [as_counted(one, kind, usual) for one in (data if isinstance(data, list) else [data])]
 
 
 def _narrowed(
@@ -140,16 +135,6 @@ def _narrowed(
     if least[0].tolerance - least[1].tolerance <= MATTERS * least[0].tolerance:
         return None
     return least, [write(Quantity(new.value, max(old.tolerance, new.tolerance)), kind) for old, new in pairs]
-
-
-def _read(data: Any, kind: Kind, wants: Wants) -> Quantity | None:
-    """A value as it counts once it is saved; None where it is none of this kind."""
-    try:
-        value = read_value(data, kind)
-    except Unreadable:
-        return None
-    value = with_usual(value, wants.usual, kind) if wants.usual is not None else value
-    return value if isinstance(value, Quantity) else None
 
 
 def _refuse_tolerance(found: FoundKey, data: Any, kind: Kind) -> None:

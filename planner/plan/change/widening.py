@@ -3,14 +3,13 @@
 Until then an older file is read as ever. So it is said before it is made, and kept in the diary.
 """
 
-from collections.abc import Mapping
-from datetime import date
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from planner.plan.answers.open_project import work_out
 from planner.plan.change.figure_changes import figure_spots
 from planner.plan.change.flag_changes import FlagChange, flag_changes
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count, place_name, shown
 from planner.project.diary_words import ASSUMED
 from planner.project.faults import as_key
@@ -19,30 +18,21 @@ from planner.project.reading import understand
 from planner.project.source import parse
 from planner.project.usual_tolerances import assumed_keys
 from planner.quantities.text import in_words
-from planner.worksheet.outcome import Known, Spot
-
-
-class WidenedFigure(NamedTuple):
-    """A figure that is known less closely than it was, as people read it."""
-
-    name: str
-    was: str
-    now: str
+from planner.worksheet.outcome import Known
 
 
 class Widening(NamedTuple):
-    """The entries that take an assumed tolerance, and the figures and flags that move by that alone."""
+    """The entries that take an assumed tolerance, and the figures, in words, and flags that move by that alone."""
 
     keys: tuple[str, ...]
-    figures: tuple[WidenedFigure, ...]
+    figures: tuple[str, ...]
     flags: tuple[FlagChange, ...]
 
     @property
     def details(self) -> Mapping[str, object]:
         """What the diary keeps of it: all of it."""
         flags = [f"{one.rule.name}{f' ({one.where})' if one.where else ''}" for one in self.flags]
-        figures = [f"{one.name}: {one.was}, now {one.now}" for one in self.figures]
-        return {ASSUMED: {"values": list(self.keys), "figures": figures, "flags": flags}}
+        return {ASSUMED: {"values": list(self.keys), "figures": list(self.figures), "flags": flags}}
 
 
 def widening(opened: OpenProject) -> Widening | None:
@@ -55,13 +45,14 @@ def widening(opened: OpenProject) -> Widening | None:
     keys = tuple(opened.typed(as_key(key)) for key in assumed_keys(then.project))
     if not keys:
         return None
-    wide = work_out(then, date.fromisoformat(opened.given(Spot("today", EVERYWHERE))))
+    wide = work_out(then, opened.today)
     flags = tuple(one for one in flag_changes(opened, wide) if one.how != "margin")
     return Widening(keys, tuple(_figures(opened, wide)), flags)
 
 
-def _figures(before: OpenProject, after: OpenProject) -> list[WidenedFigure]:
-    catalog, found = before.sheet.catalog, []
+def _figures(before: OpenProject, after: OpenProject) -> Iterator[str]:
+    """The figures that are known less closely than before."""
+    catalog = before.sheet.catalog
     for spot in figure_spots(before, found=True).values():
         if spot.node in catalog.figures and before.sheet.entered(spot) is not None:
             continue  # it is one of the values
@@ -72,8 +63,7 @@ def _figures(before: OpenProject, after: OpenProject) -> list[WidenedFigure]:
         if was != now:
             declared, at = catalog.figures.get(spot.node), place_name(spot.place)
             name = declared.name if declared else in_words(spot.node)
-            found.append(WidenedFigure(f"{name} ({at})" if at else name, was, now))
-    return found
+            yield f"{name} ({at}): {was}, now {now}" if at else f"{name}: {was}, now {now}"
 
 
 def widening_words(found: Widening) -> list[str]:
@@ -88,6 +78,5 @@ def widening_words(found: Widening) -> list[str]:
     for one in found.flags:
         was = one.was.verdict.answer if one.was else "not asked"
         now = one.now.verdict.answer if one.now else "not asked"
-        at = f"{one.where}: " if one.where else ""
-        lines.append(f"Only from that: {one.rule.severity.upper()} {at}{one.rule.notices}: was {was}, now {now}")
+        lines.append(f"Only from that: {one.rule.severity.upper()} {one.notice}: was {was}, now {now}")
     return lines

@@ -4,8 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.decisions import today
-from planner.project.changes import DELETE
+from planner.project.changes import DELETE, held_at
 from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.migrating import amend_or_rewrite
@@ -33,10 +32,11 @@ def as_readings(opened: OpenProject, changes: dict[Key, object]) -> dict[Key, ob
         if counted is None or counted.sides or entry is None or value is DELETE:  # nobody says which side was read
             continue
         of = str(counted.readings[0].reading.of)
-        which: Key = ("which_counts", next((one for one in opened.project.which_counts if _is(opened, one, key)), of))
+        named = (one for one in opened.project.which_counts if reading_key(opened.project, one) == key)
+        which: Key = ("which_counts", next(named, of))
         number = next((one.number for one in counted.readings if one.reading.value == value), None)
         if number is None:
-            made[("readings", at)] = {"of": of, "value": value, "on": today(opened)}
+            made[("readings", at)] = {"of": of, "value": value, "on": opened.today}
             number, at = len(counted.readings) + 1, at + 1
         read = read_as_entry(entry, value, assumes=True)
         if read is not None and not any(differ(read, one.value) for one in counted.readings):
@@ -47,10 +47,6 @@ def as_readings(opened: OpenProject, changes: dict[Key, object]) -> dict[Key, ob
         else:
             made[which] = number  # it was read so before: that one was right
     return made
-
-
-def _is(opened: OpenProject, written: str, key: Key) -> bool:
-    return reading_key(opened.project, written) == key
 
 
 def beside_readings(opened: OpenProject, changes: Mapping[Key, object], new: ProjectText) -> dict[Key, object]:
@@ -92,10 +88,7 @@ def _followed(opened: OpenProject, changes: Mapping[Key, object], new: ProjectTe
         if key[0] == "readings" or key in changes:
             continue
         if key not in opened.opened.counted and as_key(key) not in then.data.get("which_counts", {}):
-            entry: Any = then.data
-            for name in key:
-                entry = entry[name]
-            more |= as_reading(key, entry, readings, len(more))
+            more |= as_reading(key, held_at(then.data, key), readings, len(more))
         else:
             without, _ = amend_or_rewrite(new.text, {key: DELETE})
             counted = understand(parse(new.path, without.encode("utf-8"))).counted.get(key)

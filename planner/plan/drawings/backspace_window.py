@@ -7,7 +7,7 @@ from string import ascii_uppercase
 from typing import NamedTuple
 
 from planner.plan.drawings.drawn_values import drawing_of, known_values, missing_entries, short
-from planner.plan.drawings.scene import EMPTY, Grid, Tone
+from planner.plan.drawings.scene import Grid, Tone
 from planner.plan.fit.backspace_limits import backspace_limits
 from planner.plan.fit.fit_limits import diameter_limits
 from planner.plan.fit.run_sweep import unmeasured_key
@@ -110,7 +110,7 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
     title = f"diameter and backspace that fit ({drawing_of(fitment, axle)})"
     missing = missing_entries(opened, fitment, axle, *(node for node in TIRE if node != "offset"))
     if missing:
-        return Grid(title, "", "", "", *EMPTY, missing=missing)
+        return Grid(title, missing=missing)
     nodes = ("grown_diameter", "overall_width", "offset")
     diameter, wide, offset = known_values(opened, fitment, axle, *nodes)
     backspace = None if offset is None else offset + wide / 2
@@ -121,10 +121,10 @@ def backspace_window(opened: OpenProject, fitment: str, axle: str, rows: int = 1
         planned = None if backspace is None else window_picture(opened, fitment, axle, (diameter,), (backspace,))
     except LookupError as lacks:
         missing = tuple(map(opened.asked_for, str(lacks).split(", ")))
-        return Grid(title, "", "", "", *EMPTY, missing=missing)
+        return Grid(title, missing=missing)
     except ValueError as fault:
         said = f"These entries can't all be true: {sweep_error_text(opened, fitment, axle, fault)}."
-        return Grid(title, said, "", "", *EMPTY)
+        return Grid(title, said)
     broken = _with_door(opened, fitment, axle, found)[::-1]
     marked: tuple[int, int] | None = None
     at_plan: str | None = None

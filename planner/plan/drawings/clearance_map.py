@@ -11,7 +11,7 @@ from string import ascii_lowercase
 from typing import NamedTuple
 
 from planner.plan.drawings.drawn_values import drawing_of, length
-from planner.plan.drawings.scene import EMPTY, Grid, Tone
+from planner.plan.drawings.scene import Grid, Tone
 from planner.plan.fit.clearances import clearance
 from planner.plan.fit.run_sweep import unmeasured_key
 from planner.plan.fit.sweep_text import sweep_error_text
@@ -54,20 +54,20 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
         tires = swept_tires(opened, fitment, axle)
     except ValueError as fault:
         said = f"These entries can't all be true: {sweep_error_text(opened, fitment, axle, fault)}."
-        return Grid(title, said, "", "", *EMPTY)
+        return Grid(title, said)
     lacking = [spot for tire in tires.values() if not isinstance(tire, SweptWheel) for spot in tire]
     if lacking:
-        return _without(title, tuple(map(opened.asked_for, keys_behind(opened, lacking))))
+        return Grid(title, missing=tuple(map(opened.asked_for, keys_behind(opened, lacking))))
     ready = ready_tires(tires)
     here = ready[0]
     lost = opened.fit_fault(axle, fitment)
     if lost is not None:
-        return _without(title, (opened.asked_for(lost),))
+        return Grid(title, missing=(opened.asked_for(lost),))
     planned = opened.obstacles_of(fitment)
     obstacles = _obstacles(planned, axle, here)
     if not obstacles:
         lacks = [unmeasured_key(one) for one in planned.values() if one.measured.axle == axle] or ["obstacles"]
-        return _without(title, tuple(map(opened.asked_for, lacks)))
+        return Grid(title, missing=tuple(map(opened.asked_for, lacks)))
     motion, style = here.motion, opened.style
     steers = _through(-motion.steer_out, motion.steer_in, columns)
     most = most_roll(motion) * motion.face_to_face
@@ -99,10 +99,6 @@ def clearance_map(opened: OpenProject, fitment: str, axle: str, rows: int = 13, 
         (row, column),
         tones=tuple(tuple(_tone(one) for one in line) for line in seen),
     )
-
-
-def _without(title: str, missing: tuple[str, ...]) -> Grid:
-    return Grid(title, "", "", "", *EMPTY, missing=missing)
 
 
 def _obstacles(planned: Mapping[str, PlannedObstacle], axle: str, here: SweptWheel) -> list[SweptObstacle]:

@@ -16,7 +16,7 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
     title = f"engine speed over road speed ({clean(fitment)})"
     missing = missing_entries(opened, fitment, "rear", *NEEDED)
     found_missing = missing_entries(opened, "found", "rear", "rear_rolling_circumference") if fitment != "found" else ()
-    gears = [name for name in opened.truck(fitment).drivetrain.gearbox]
+    gears = list(opened.truck(fitment).drivetrain.gearbox)
     missing = (*missing, *found_missing, *(() if gears else (opened.spoken("drivetrain.gearbox.<gear>"),)))
     if missing:
         return Chart(title, "", "", "", (), missing=tuple(dict.fromkeys(missing)))
@@ -25,7 +25,9 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
     style = opened.style
     speed_unit, turning_unit = default_unit(SPEED, style), default_unit(TURNING_SPEED, style)
     end = 1.1 * max(cruise, top)
-    shown = (("found", "thin"), (fitment, "outline")) if fitment != "found" else (("found", "outline"),)
+    shown: tuple[tuple[str, Weight], ...] = (("found", "thin"), (fitment, "outline"))
+    if fitment == "found":
+        shown = (("found", "outline"),)
 
     def spot(speed: float, turning: float) -> Spot:
         return in_unit(speed, SPEED, speed_unit), in_unit(turning, TURNING_SPEED, turning_unit)
@@ -39,25 +41,21 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
             return None
         return engine_speed(1.0, circumference, ratio * high * axle)
 
-    curves: list[tuple[str, tuple[Spot, ...]]] = []
-    weights: list[Weight] = []
+    curves: list[tuple[str, tuple[Spot, ...], Weight]] = []
     for whose, weight in shown:
         for gear in gears:
             slope = rate(whose, gear)
             if slope is not None:
                 most = min(end, highest / slope)
                 name = clean(gear) if whose == fitment else ""
-                curves.append((name, (spot(0.0, 0.0), spot(most, slope * most))))
-                weights.append("thin" if weight == "thin" else "outline")
+                curves.append((name, (spot(0.0, 0.0), spot(most, slope * most)), weight))
     low, most_wanted = known_values(
         opened, fitment, "rear", "lowest_cruise_engine_speed", "highest_cruise_engine_speed"
     )
-    curves.append(("", (spot(cruise, 0.0), spot(cruise, highest))))
-    weights.append("hidden")
+    curves.append(("", (spot(cruise, 0.0), spot(cruise, highest)), "hidden"))
     for wanted in (low, most_wanted):
         if wanted is not None:
-            curves.append(("", (spot(0.86 * cruise, wanted), spot(min(end, 1.1 * cruise), wanted))))
-            weights.append("hidden")
+            curves.append(("", (spot(0.86 * cruise, wanted), spot(min(end, 1.1 * cruise), wanted)), "hidden"))
     marks, said = [], []
     for whose, _ in reversed(shown):
         slopes = [slope for gear in gears if (slope := rate(whose, gear)) is not None]
@@ -75,18 +73,15 @@ def engine_speed_chart(opened: OpenProject, fitment: str) -> Chart:
     if low is not None and most_wanted is not None:
         between = (in_unit(low, TURNING_SPEED, turning_unit), in_unit(most_wanted, TURNING_SPEED, turning_unit))
         words += f"; you want {between[0]:.0f} to {between[1]:.0f}"
-    legend: list[tuple[Weight, str]] = [("outline", f"planned ({clean(fitment)})"), ("thin", "found")]
-    if fitment == "found":
-        legend = [("outline", "found")]
-    legend.append(("hidden", f"cruise, {at_cruise}"))
+    legend: list[tuple[Weight, str]] = [("outline", f"planned ({clean(fitment)})")] if fitment != "found" else []
+    legend += [(shown[0][1], "found"), ("hidden", f"cruise, {at_cruise}")]
     return Chart(
         title,
         f"{words}.",
         f"road speed, {speed_unit}",
         f"engine speed, {turning_unit}",
-        tuple(curves),
+        tuple((name, points) for name, points, _ in curves),
         tuple(marks),
-        (),
-        tuple(weights),
-        tuple(legend),
+        weights=tuple(weight for _, _, weight in curves),
+        legend=tuple(legend),
     )

@@ -10,8 +10,7 @@ from math import cos, pi, sin
 from planner.plan.drawings.drawn_values import known_values, length, missing_entries, short
 from planner.plan.drawings.look_side import FOUND, PLANNED, called, legend_of
 from planner.plan.drawings.scene import Dimension, Label, Line, Scene, Spot, Weight
-from planner.plan.drawings.standing import WHEEL
-from planner.plan.drawings.truck_body import LeftOut, View
+from planner.plan.drawings.truck_body import WHEEL, LeftOut, View
 from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
 

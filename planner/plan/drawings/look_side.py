@@ -8,18 +8,21 @@ from collections.abc import Iterable, Iterator
 from math import asin, pi
 
 from planner.plan.drawings.drawn_values import angle, known_values, missing_entries, short
-from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene, Spot, Weight
-from planner.plan.drawings.standing import WHEEL, Standing, StandingWheel, standing
+from planner.plan.drawings.scene import Arc, Dimension, Label, Line, Scene, Weight
 from planner.plan.drawings.truck_body import (
     ENDS,
+    WHEEL,
     Body,
     LeftOut,
+    Standing,
+    StandingWheel,
     View,
     arch,
     body_of,
     lips,
     missing_directions,
     photo_miss,
+    standing,
 )
 from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
@@ -41,7 +44,8 @@ def side_view(opened: OpenProject, fitment: str, dimensioned: bool = True) -> Vi
     """The same, and what is left out beside it."""
     title = f"from the side: {called(opened, fitment)}"
     wheelbase = known_values(opened, fitment, "front", "wheelbase")[0]
-    stands = [standing(opened, name) for name in dict.fromkeys(("found", fitment))]
+    names = dict.fromkeys(("found", fitment) if wheelbase is not None else ())
+    stands = [standing(opened, name, wheelbase) for name in names]
     if wheelbase is None or not any(one.wheels for one in stands):
         lost = [key for axle in ENDS for key in missing_entries(opened, fitment, axle, "wheelbase", *WHEEL)]
         return View(Scene(title, "", missing=tuple(dict.fromkeys(lost))))
@@ -50,17 +54,17 @@ def side_view(opened: OpenProject, fitment: str, dimensioned: bool = True) -> Vi
     left_out = [*_wheels_left_out(opened, stands), *_openings_left_out(opened, fitment), *body.left_out]
     for one in stands:
         weight = PLANNED if one.fitment == fitment else FOUND
-        for axle, wheel in one.wheels.items():
-            arcs += _wheel(wheel, (-wheelbase * (axle == "rear"), wheel.loaded), weight)
+        for wheel in one.wheels.values():
+            arcs += _wheel(wheel, weight)
         if one.rises is None:
             left_out.append(LeftOut("body as planned", _rise_needs(opened, fitment)))
             continue
-        lines += _body(body, one, wheelbase, weight)
-        lines += _openings(opened, one, stands[0], wheelbase, weight)
-        arcs += _tightest(opened, one, wheelbase, weight)
-        lines += _frame(opened, one, wheelbase, weight)
+        lines += _body(body, one, weight)
+        lines += _openings(opened, one, stands[0], weight)
+        arcs += _tightest(opened, one, weight)
+        lines += _frame(opened, one, weight)
     own = stands[-1]
-    labels += [_tire_label(opened, own, axle, wheelbase) for axle in own.wheels if dimensioned]
+    labels += [_tire_label(opened, own, axle) for axle in own.wheels if dimensioned]
     reach = _reach(opened, lines, arcs, wheelbase)
     lines.insert(0, Line(((reach[0] - 0.1, 0.0), (reach[1] + 0.1, 0.0)), "thin"))
     highest, label = _highest(opened, fitment, reach)
@@ -87,47 +91,43 @@ def legend_of(fitment: str, weights: Iterable[Weight]) -> tuple[tuple[str, str],
     return (*found, ("hidden", "frame")) if "hidden" in weights else tuple(found)
 
 
-def _wheel(wheel: StandingWheel, center: Spot, weight: Weight) -> list[Arc]:
+def _wheel(wheel: StandingWheel, weight: Weight) -> list[Arc]:
     """The tire, flat where it stands, and the rim."""
-    flat = asin(wheel.loaded / wheel.radius)
-    arcs = [Arc(center, wheel.radius, -flat, pi + flat, weight)]
-    return [*arcs, Arc(center, wheel.rim, weight=weight)] if wheel.rim else arcs
+    flat = asin(wheel.center[1] / wheel.radius)
+    arcs = [Arc(wheel.center, wheel.radius, -flat, pi + flat, weight)]
+    return [*arcs, Arc(wheel.center, wheel.rim, weight=weight)] if wheel.rim else arcs
 
 
-def _body(body: Body, one: Standing, wheelbase: float, weight: Weight) -> list[Line]:
-    lines = [Line(tuple(one.raised(spot, wheelbase) for spot in stroke.points), weight) for stroke in body.strokes]
+def _body(body: Body, one: Standing, weight: Weight) -> list[Line]:
+    lines = [Line(tuple(map(one.raised, stroke.points)), weight) for stroke in body.strokes]
     for spot in body.marks if weight == PLANNED else ():
-        x, y = one.raised(spot, wheelbase)
+        x, y = one.raised(spot)
         lines.append(Line(((x - _CROSS, y), (x + _CROSS, y), (x, y), (x, y - _CROSS), (x, y + _CROSS)), weight))
     return lines
 
 
-def _openings(opened: OpenProject, one: Standing, found: Standing, wheelbase: float, weight: Weight) -> list[Line]:
+def _openings(opened: OpenProject, one: Standing, found: Standing, weight: Weight) -> list[Line]:
     """The openings over the wheels where they are with the body, or as a change sets them."""
     lines: list[Line] = []
     for axle in ENDS:
-        x = -wheelbase * (axle == "rear")
         own, first = one.wheels.get(axle), found.wheels.get(axle)
-        stroke = arch(opened, one.fitment, axle, (x, own.loaded)) if own else None
+        stroke = arch(opened, one.fitment, axle, own.center) if own else None
         if stroke is None and first is not None:  # a lift carries what was found along
-            stroke = arch(opened, "found", axle, (x, first.loaded)) if _only_lifted(opened, one.fitment, axle) else None
-            stroke = stroke and stroke._replace(points=tuple(one.raised(spot, wheelbase) for spot in stroke.points))
-        strokes = [stroke] if stroke else list(lips(opened, one.fitment, axle, (x, own.loaded))) if own else []
+            stroke = arch(opened, "found", axle, first.center) if _only_lifted(opened, one.fitment, axle) else None
+            stroke = stroke and stroke._replace(points=tuple(map(one.raised, stroke.points)))
+        strokes = [stroke] if stroke else list(lips(opened, one.fitment, axle, own.center)) if own else []
         lines += [Line(each.points, weight) for each in strokes if each.points]
     return lines
 
 
-def _tightest(opened: OpenProject, one: Standing, wheelbase: float, weight: Weight) -> Iterator[Arc]:
+def _tightest(opened: OpenProject, one: Standing, weight: Weight) -> Iterator[Arc]:
     """The opening's tightest point, over the wheel, where it is all that was measured of the opening."""
     for axle, wheel in one.wheels.items():
-        center = (-wheelbase * (axle == "rear"), wheel.loaded)
         tight = known_values(opened, one.fitment, axle, "axle_to_fender")[0]
-        if tight is not None and arch(opened, "found", axle, center) is None and not _lips(opened, one, axle, center):
-            yield Arc(center, tight, 0.4 * pi, 0.6 * pi, weight)
-
-
-def _lips(opened: OpenProject, one: Standing, axle: str, center: Spot) -> list[Line]:
-    return [Line(each.points) for each in lips(opened, one.fitment, axle, center) if each.points]
+        drawn = arch(opened, "found", axle, wheel.center) is not None
+        drawn = drawn or any(each.points for each in lips(opened, one.fitment, axle, wheel.center))
+        if tight is not None and not drawn:
+            yield Arc(wheel.center, tight, 0.4 * pi, 0.6 * pi, weight)
 
 
 def _only_lifted(opened: OpenProject, fitment: str, axle: str) -> bool:
@@ -138,20 +138,19 @@ def _only_lifted(opened: OpenProject, fitment: str, axle: str) -> bool:
     return bool(lift) and edges[0] == edges[1]
 
 
-def _frame(opened: OpenProject, one: Standing, wheelbase: float, weight: Weight) -> list[Line]:
+def _frame(opened: OpenProject, one: Standing, weight: Weight) -> list[Line]:
     heights = [known_values(opened, one.fitment, axle, "frame_height")[0] for axle in ENDS]
     if None in heights:
         return []
-    return [Line(((0.0, heights[0]), (-wheelbase, heights[1])), "hidden" if weight == PLANNED else "center")]
+    return [Line(((0.0, heights[0]), (-one.wheelbase, heights[1])), "hidden" if weight == PLANNED else "center")]
 
 
-def _tire_label(opened: OpenProject, one: Standing, axle: str, wheelbase: float) -> Label:
+def _tire_label(opened: OpenProject, one: Standing, axle: str) -> Label:
     """Its diameter, beside its foot, between the axles."""
     wheel, inward = one.wheels[axle], 1 if axle == "rear" else -1
-    x = -wheelbase * (axle == "rear") + inward * wheel.radius
-    return Label(
-        (x, 0.3 * wheel.loaded), f"Ø {short(2 * wheel.radius, opened.style)}", "left" if inward > 0 else "right"
-    )
+    x, up = wheel.center
+    at = (x + inward * wheel.radius, 0.3 * up)
+    return Label(at, f"Ø {short(2 * wheel.radius, opened.style)}", "left" if inward > 0 else "right")
 
 
 def _reach(opened: OpenProject, lines: list[Line], arcs: list[Arc], wheelbase: float) -> tuple[float, float, float]:

@@ -76,20 +76,17 @@ class Grid(NamedTuple):
     """
 
     title: str
-    words: str
-    across: str
-    down: str
-    columns: tuple[str, ...]
-    rows: tuple[str, ...]
-    cells: tuple[tuple[str, ...], ...]
-    values: tuple[tuple[float | None, ...], ...]
-    legend: tuple[tuple[str, str], ...]
+    words: str = ""
+    across: str = ""
+    down: str = ""
+    columns: tuple[str, ...] = ()
+    rows: tuple[str, ...] = ()
+    cells: tuple[tuple[str, ...], ...] = ()
+    values: tuple[tuple[float | None, ...], ...] = ()
+    legend: tuple[tuple[str, str], ...] = ()
     worst: tuple[int, int] | None = None
     missing: tuple[str, ...] = ()
     tones: tuple[tuple[Tone, ...], ...] = ()
-
-
-EMPTY: tuple[tuple[()], tuple[()], tuple[()], tuple[()], tuple[()]] = ((), (), (), (), ())  # of a grid without cells
 
 
 class Chart(NamedTuple):

@@ -40,12 +40,12 @@ def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     stop, limit = stops[way], limits[way]
     binds = known_values(opened, fitment, axle, f"{'inner' if way == 'out' else 'outer'}_steer_binds")[0]
     turn = 1.0 if way == "out" else -1.0  # counterclockwise is the front outboard
-    less = limit is not None and degrees(stop - limit) > _SAME
+    held = limit if limit is not None and degrees(stop - limit) > _SAME else None  # where it must stop before its stop
     corner = min(section - tread, diameter) / 2
     outlines = [_outline(diameter / 2, section / 2, corner, center) for center in centers]
-    tires: list[tuple[float, Weight]] = [(0.0, "thin"), (stop, "danger" if less else "outline")]
-    if less and limit is not None:
-        tires.append((limit, "outline"))
+    tires: list[tuple[float, Weight]] = [(0.0, "thin"), (stop, "outline" if held is None else "danger")]
+    if held is not None:
+        tires.append((held, "outline"))
     lines = [
         Line(tuple(_turned(spot, turn * by, inset) for spot in outline), weight, closed=True)
         for by, weight in tires
@@ -53,13 +53,13 @@ def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     ]
     pivot: Spot = (0.0, -inset)
     ray = 0.72 * diameter
-    for by in (0.0, *([limit] if less and limit is not None else []), stop):
+    for by in (0.0, *([] if held is None else [held]), stop):
         end = (ray * cos(turn * by), -inset + ray * sin(turn * by))
         lines.append(Line((pivot, end), "hidden"))
     labels = [Label((ray * cos(turn * stop), -inset + ray * sin(turn * stop)), f"stop {angle(stop)}", "left")]
-    if less and limit is not None:
-        spot = (ray * cos(turn * limit), -inset + ray * sin(turn * limit))
-        labels.append(Label(spot, f"limit {angle(limit)}", "left"))
+    if held is not None:
+        spot = (ray * cos(turn * held), -inset + ray * sin(turn * held))
+        labels.append(Label(spot, f"limit {angle(held)}", "left"))
     labels += [Label((0.0, -inset), "kingpin"), Label((-0.75 * diameter, section), "outboard ↑", "left")]
     labels.append(Label((-0.75 * diameter, section * 0.7), "forward →", "left"))
     legend: list[tuple[str, str]] = []
@@ -75,8 +75,8 @@ def steered_tire(opened: OpenProject, fitment: str, axle: str) -> Scene:
     arc = Arc(pivot, 0.62 * diameter, min(0.0, turn * stop), max(0.0, turn * stop), "thin")
     side = "inner wheel, its front outboard" if way == "out" else "outer wheel, its front inboard"
     words = f"From above, as the left wheel, forward to the right: the {side}, turned to its stop of {angle(stop)}."
-    if less and limit is not None:
-        words += f" It can only turn {angle(limit)}: there {clean(str(binds))} is as close as it may come."
+    if held is not None:
+        words += f" It can only turn {angle(held)}: there {clean(str(binds))} is as close as it may come."
     elif limit is not None:
         words += " Everything you measured keeps its clearance up to the stop."
     if len(centers) > 1:

@@ -5,13 +5,11 @@ from datetime import date
 from math import floor
 from typing import NamedTuple
 
-from planner.plan.drawings.scene import EMPTY, Grid, Tone
+from planner.plan.drawings.scene import Grid, Tone
 from planner.quantities.text import clean, cut
 
 CRITICAL, OTHER, IDLE = "█", "░", " "
 _LONGEST = 34  # cells of a title
-
-Task = tuple[str, date | float, date | float, bool]
 
 
 class Bar(NamedTuple):
@@ -39,7 +37,7 @@ def task_bars(tasks: Sequence[tuple[str, date | float, date | float, bool]], row
     title = "tasks over time"
     bars = [Bar(*task) for task in tasks]
     if not bars:
-        return Grid(title, "There are no tasks.", "", "", *EMPTY, missing=("tasks",))
+        return Grid(title, "There are no tasks.", missing=("tasks",))
     dated = isinstance(bars[0].start, date)
     spans = [(_number(one.start), max(_number(one.start), _number(one.finish) + dated)) for one in bars]
     first, last = min(start for start, _ in spans), max(finish for _, finish in spans)

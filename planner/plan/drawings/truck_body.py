@@ -1,5 +1,7 @@
 """The body as it was measured, in points of a side view: forward of the front axle's center, above the ground as found.
 
+How the truck stands on each set of wheels, and how far the body is raised by it, is here too.
+
 Whatever was not entered gives no point; `Body.left_out` has what would be drawn, and by which entries.
 """
 
@@ -15,17 +17,14 @@ from planner.project.models.look import Outline
 from planner.quantities.text import clean
 
 ENDS = ("front", "rear")
+WHEEL = ("overall_diameter", "static_loaded_radius")
 DIRECTIONS = {"ahead": 0.0, "up_ahead": pi / 4, "top": pi / 2, "up_behind": 3 * pi / 4, "behind": pi}
-_LOW_POINTS = {
-    "lowest front point": ("point_ahead", "point_ahead_height"),
-    "lowest rear point": ("point_behind", "point_behind_height"),
-    "lowest point between": ("lowest_between_position", "lowest_between"),
-}
-_NODES = {
-    "lowest front point": ("front_point_ahead", "front_point_found_height"),
-    "lowest rear point": ("rear_point_ahead", "rear_point_found_height"),
-    "lowest point between": ("belly_position", "found_belly_height"),
-}
+# How far away each is and how high: the nodes, and their entries.
+_LOW_POINTS = (
+    ("lowest front point", ("front_point_ahead", "front_point_found_height"), ("point_ahead", "point_ahead_height")),
+    ("lowest rear point", ("rear_point_ahead", "rear_point_found_height"), ("point_behind", "point_behind_height")),
+    ("lowest point between", ("belly_position", "found_belly_height"), ("lowest_between_position", "lowest_between")),
+)
 _STEPS = 6  # straight runs from one measured direction to the next
 _NEAR = 1e-3  # m
 
@@ -59,6 +58,40 @@ class View(NamedTuple):
     def told(self, opened: OpenProject) -> Scene:
         """The drawing, with what is left out in its words."""
         return self.scene._replace(words=" ".join(filter(None, (self.scene.words, named(opened, self.left_out)))))
+
+
+class StandingWheel(NamedTuple):
+    """The wheel at one end, in m: its center seen from the side, the tire's radius, the rim's where it is known."""
+
+    center: Spot
+    radius: float
+    rim: float | None
+
+
+class Standing(NamedTuple):
+    """The wheels by end, as far as they are known, and the rise at both; None where that is not known."""
+
+    fitment: str
+    wheelbase: float
+    wheels: dict[str, StandingWheel]
+    rises: tuple[float, float] | None
+
+    def raised(self, spot: Spot) -> Spot:
+        """Where a point of the body is that stood there as found: on the line through both axles' rises."""
+        front, rear = self.rises or (0.0, 0.0)
+        return spot[0], spot[1] + front + (rear - front) * -spot[0] / self.wheelbase
+
+
+def standing(opened: OpenProject, fitment: str, wheelbase: float) -> Standing:
+    """As found nothing has risen, whatever is known."""
+    wheels: dict[str, StandingWheel] = {}
+    for axle, x in (("front", 0.0), ("rear", -wheelbase)):
+        diameter, loaded, rim = known_values(opened, fitment, axle, *WHEEL, "specified_rim_diameter")
+        if diameter is not None and loaded is not None:
+            wheels[axle] = StandingWheel((x, min(loaded, diameter / 2)), diameter / 2, rim / 2 if rim else None)
+    rises = [known_values(opened, fitment, axle, "rise")[0] for axle in ("front", "rear")]
+    known = (0.0, 0.0) if fitment == "found" else None
+    return Standing(fitment, wheelbase, wheels, known if None in rises else (rises[0], rises[1]))
 
 
 class Body(NamedTuple):
@@ -119,8 +152,8 @@ def body_of(opened: OpenProject, wheelbase: float) -> Body:
         left_out.append(
             LeftOut("body outline", ("outline.known" if opened.project.outline.pixels else "outline.points",))
         )
-    for what, keys in _LOW_POINTS.items():
-        away, height = known_values(opened, "found", "front", *_NODES[what])
+    for what, nodes, keys in _LOW_POINTS:
+        away, height = known_values(opened, "found", "front", *nodes)
         if away is None or height is None:
             pairs = zip(keys, (away, height), strict=True)
             lost = tuple(f"vehicle.ends.{key}" for key, value in pairs if value is None)

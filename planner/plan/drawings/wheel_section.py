@@ -119,12 +119,8 @@ def tire(wheel: WheelShape) -> list[Line]:
     for step in range(_ROUND + 1):
         turn = step / _ROUND * pi / 2
         half.append((flat + corner * cos(turn), wheel.outside - corner + corner * sin(turn)))
-    return [Line(tuple(_both_sides(wheel.center, half)))]
-
-
-def _both_sides(center: float, half: list[Spot]) -> list[Spot]:
-    """The inboard half from its foot up, then the outboard one from its top down."""
-    return [(center - x, y) for x, y in half] + [(center + x, y) for x, y in reversed(half)]
+    inboard, outboard = [(wheel.center - x, y) for x, y in half], [(wheel.center + x, y) for x, y in reversed(half)]
+    return [Line((*inboard, *outboard))]
 
 
 def rim(wheel: WheelShape) -> list[Line]:

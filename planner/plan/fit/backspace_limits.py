@@ -83,7 +83,7 @@ def backspace_limits(opened: OpenProject, fitment: str, axle: str, wide: float) 
             {key: None for one in half for at_ in (*one.needs, *one.either) for key in opened.keys_needed(at_)}
         )
         ends = (kept(tried.margins(at, end), low, high) for end in ("low", "high"))
-        worst, kindest = (_limit(rule.bounds, stretch, low, high) for stretch in ends)
+        worst, kindest = (limit_of(rule.bounds, stretch, low, high) for stretch in ends)
         brought = _brought(opened, tried, at, worst, kindest)
         found.append(BackspaceLimit(rule, worst, kindest, _taken_on(opened, rule, at), brought))
     return BackspaceLimits(tuple(found), tuple(barred), tuple(waits))
@@ -170,10 +170,8 @@ class BackspacesTried:
         return margin
 
 
-def _limit(name: str, stretch: Stretch, low: float, high: float) -> Limit:
+def limit_of(name: str, stretch: Stretch, low: float, high: float) -> Limit:
     """A limit has no end where it ends with what is looked at."""
-    if stretch == NONE_KEEPS:
-        return Limit(name, *stretch)
     return Limit(name, stretch[0] if stretch[0] > low else -inf, stretch[1] if stretch[1] < high else inf)
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from planner.plan.fit.mock_ups import Stale, mock_up_words
 from planner.plan.truck.held_mock_up import HeldMockUp
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.sweep_results import SweepResults, band
+from planner.plan.truck.sweep_results import SweepResults
 from planner.project.mock_ups import BrakeGap, brake_gaps
 from planner.project.sides import SIDES
-from planner.quantities.quantity import Band
+from planner.quantities.quantity import Band, Quantity
 from planner.quantities.text import clean
 from planner.worksheet.outcome import Known, Outcome
 
@@ -23,9 +25,12 @@ def held_brake_gaps(opened: OpenProject, stale: Stale) -> tuple[HeldMockUp, ...]
 def predicted_gap(opened: OpenProject, fitment: str, axle: str) -> Band | None:
     """The least gap to any part of the brake, as far as it is known; None where none of it is."""
     known = [one for one in _outcomes(opened, fitment, axle) if isinstance(one, Known)]
-    if not known:
-        return None
-    return Band(*(min(float(getattr(one, end)) for one in known) for end in ("value", "low", "high")))
+    return _least(known) if known else None
+
+
+def _least(several: Sequence[Known | Quantity]) -> Band:
+    """The least of several, and the least of either end."""
+    return Band(*(min(float(getattr(one, end)) for one in several) for end in ("value", "low", "high")))
 
 
 def _outcomes(opened: OpenProject, fitment: str, axle: str) -> list[Outcome]:
@@ -48,8 +53,7 @@ def brake_gap_results(opened: OpenProject, fitment: str, axle: str, into: SweepR
     held = [one for one in own if one.answer != "not known"]
     if not held:
         return
-    rooms = [one.taken.room for one in held]
-    into.results[least] = band(*(min(getattr(room, end) for room in rooms) for end in ("value", "low", "high")))
+    into.results[least] = _least([one.taken.room for one in held])
     worst = min(held, key=lambda one: 0.0 if one.margin is None else one.margin)
     into.results[margin] = 0.0 if worst.margin is None else worst.margin
     into.results[words] = f"{worst.called}: {mock_up_words(opened, worst)}"
@@ -59,8 +63,7 @@ def brake_gap_results(opened: OpenProject, fitment: str, axle: str, into: SweepR
         into.barred.add(gap)
         into.needs[gap] = (f"readings[{worst.taken.at}].value",)
     elif all(any(one.side == side for one in proving) for side in SIDES):
-        rooms = [one.taken.room for one in proving]
-        into.results[gap] = band(*(min(getattr(room, end) for room in rooms) for end in ("value", "low", "high")))
+        into.results[gap] = _least([one.taken.room for one in proving])
 
 
 def _label(axle: str) -> str:

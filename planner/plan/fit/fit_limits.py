@@ -8,9 +8,9 @@ from math import inf
 from typing import NamedTuple, TypeAlias
 
 from planner.plan.fit.backspace_limits import backspace_limits, rule_spot
-from planner.plan.fit.fit_question import BothSides, FitAsked, FitLimits, FitObstacle, SweepSide, across, both_sides
+from planner.plan.fit.fit_question import BothSides, FitAsked, FitLimits, SweepSide, across, both_sides
 from planner.plan.fit.fit_windows import windows, windows_wait
-from planner.plan.fit.swept_wheel import SweptWheel, keys_behind
+from planner.plan.fit.swept_wheel import keys_behind
 from planner.plan.truck.project import INBOARD, OpenProject
 from planner.plan.truck.sweep_results import band
 from planner.trade.fit.limits import LargestTire, Limit, SteerLimit, Way, largest_tire, steer_limit
@@ -24,29 +24,21 @@ AskedPath: TypeAlias = tuple[Motion, SweptObstacle, bool]  # what a trace is mad
 DOOR_RULE = "taller_than_the_door"
 
 
-def fit_limits(
-    opened: OpenProject,
-    fitment: str,
-    axle: str,
-    tires: Sequence[SweptWheel],
-    ones: list[FitObstacle],
-    half: tuple[str, ...] = (),
-) -> FitLimits:
+def fit_limits(asked: FitAsked) -> FitLimits:
     """The steer limits, the window of backspaces and the largest tire at one end, by what has been measured.
 
     Each stands at its worst, with the kindest as its other end. While an obstacle is entered halfway, only what fails
     without it is told.
     """
-    asked = FitAsked(opened, fitment, axle, tires, ones, half)
-    here = asked.here
-    own, tall = backspace_limits(opened, fitment, axle, asked.wide), diameter_limits(opened, fitment, axle)
+    opened, end, here, ones = asked.opened, (asked.fitment, asked.axle), asked.here, asked.ones
+    own, tall = backspace_limits(opened, *end, asked.wide), diameter_limits(opened, *end)
     barred = (*own.barred, *tall.barred) if opened.opened.faults or opened.at_odds else ()
     found = FitLimits({}, {}, {}, {limit.rule.bounds: limit.brought for limit in own.limits}, barred)
     if not barred:
-        wanted = both_sides(tires, [(here, one.wanted) for one in ones])
+        wanted = both_sides(asked.tires, [(here, one.wanted) for one in ones])
         must = wanted
         if any(one.must != one.wanted for one in ones):
-            must = both_sides(tires, [(one.held, one.must) for one in ones])
+            must = both_sides(asked.tires, [(one.held, one.must) for one in ones])
         if here.waits:
             wait = dict.fromkeys(map(asked.at, ("inner_steer_limit", "outer_steer_limit", "largest_tire")))
             found.needs.update(dict.fromkeys(wait, keys_behind(opened, here.waits)))

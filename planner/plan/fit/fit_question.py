@@ -12,7 +12,7 @@ from planner.plan.truck.pairs import backspaces, in_pairs
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.sweep_results import Result
 from planner.quantities.quantity import Quantity
-from planner.trade.fit.motion import Motion, SweptObstacle
+from planner.trade.fit.motion import SweptObstacle
 from planner.trade.fit.section import TireSection
 from planner.trade.fit.trace import Trace, most_doubt, trace
 from planner.trade.fit.window import Placing
@@ -56,16 +56,13 @@ def both_sides(tires: Sequence[SweptWheel], ones: list[tuple[SweptWheel, SweptOb
     hard = [trace(wheel.wide, one) for wheel, one in ones]
     both = [(wheel, _eased(path)) for (wheel, _), path in zip(ones, hard, strict=True)]
     soft = [trace(wheel.kind, one, kind=True) for wheel, one in both]
-    steered = [trace(_locked_as(wheel.wide, wheel.kind), one, kind=True) for wheel, one in both]
+    # How far it may steer is what is asked of these: they steer as far as the others.
+    locked = [replace(w.kind, steer_in=w.wide.steer_in, steer_out=w.wide.steer_out) for w, _ in both]
+    steered = [trace(motion, one, kind=True) for motion, (_, one) in zip(locked, both, strict=True)]
     large = [filled(here.large, ends) for here, ends in zip(tires, offsets, strict=True)]
     worst = SweepSide(hard, hard, large, tires[0].large)
     small = [shared(here.small, ends) for here, ends in zip(tires, offsets, strict=True)]
     return worst, SweepSide(soft, steered, small, tires[0].small)
-
-
-def _locked_as(wide: Motion, kind: Motion) -> Motion:
-    """A kind motion that steers as far as the other: how far it may steer is what is asked."""
-    return replace(kind, steer_in=wide.steer_in, steer_out=wide.steer_out)
 
 
 def _eased(path: Trace) -> SweptObstacle:

@@ -145,8 +145,7 @@ def _reach(
     or a height tells how far it went.
     """
     reading, readings = held.taken.reading, wheel.readings
-    truck = opened.trucks.get(held.fitment)
-    reset = {str(key[2]) for key in truck.set_over if key[:2] == ("axles", held.axle)} if truck is not None else set()
+    reset = {str(key[2]) for key in opened.set_over(held.fitment) if key[:2] == ("axles", held.axle)}
     steers = obstacle.rides != "knuckle" and opened.steers(held.axle, held.fitment)
     rides = obstacle.rides == "body"
     needed = [name for name in FULL_CYCLE if (rides if name != "lock" else steers)]

@@ -24,11 +24,11 @@ from planner.plan.fit.clearances import (
     sure_clearance,
 )
 from planner.plan.fit.fit_question import FitObstacle
+from planner.plan.fit.kept_open import JUDGED, Gathered
 from planner.plan.fit.mock_ups import least_of, with_mock_ups
 from planner.plan.fit.sweep_text import sweep_location
 from planner.plan.fit.swept_tires import SweptTire
 from planner.plan.fit.swept_wheel import SweptWheel, TireEnds, own_tolerance
-from planner.plan.fit.unmeasured_spacings import JUDGED, Gathered
 from planner.plan.truck.project import OpenProject, PlannedObstacle
 from planner.plan.truck.sweep_results import SweepResults, band
 from planner.quantities.kinds import DISTANCE

@@ -8,7 +8,8 @@ from itertools import count
 from planner.plan.fit.brake_gaps import brake_gap_results
 from planner.plan.fit.clearances import clearance
 from planner.plan.fit.fit_limits import fit_limits
-from planner.plan.fit.fit_question import FitObstacle
+from planner.plan.fit.fit_question import FitAsked, FitObstacle
+from planner.plan.fit.kept_open import JUDGED, Gathered, limits_kept_open, limits_settled, spacing_results
 from planner.plan.fit.mock_ups import mock_up_results
 from planner.plan.fit.obstacle_results import (
     asked_when_unknown,
@@ -16,14 +17,12 @@ from planner.plan.fit.obstacle_results import (
     most_first,
     obstacle_results,
 )
-from planner.plan.fit.settled_limits import limits_settled
 from planner.plan.fit.sweep_text import sweep_error_text
 from planner.plan.fit.swept_tires import SweptOrWaiting, SweptTire, ready_tires, side_tires, swept_tires
 from planner.plan.fit.swept_wheel import SweptWheel, keys_behind, swept_obstacle, tire_ends
-from planner.plan.fit.unmeasured_spacings import JUDGED, Gathered, limits_kept_open, spacing_results
 from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject, PlannedObstacle
-from planner.plan.truck.sweep_results import AT_END, AT_OBSTACLE, Result, SweepResults
+from planner.plan.truck.sweep_results import AT_END, AT_OBSTACLE, SweepResults
 from planner.trade.fit.sweep import inside_at_rest
 from planner.worksheet.outcome import Failed, Known, Spot, Waiting
 
@@ -39,18 +38,13 @@ LIMITS = {
 
 def run_sweep(opened: OpenProject) -> SweepResults:
     """Everything that the sweep gives for what is planned."""
-    results: dict[Spot, Result] = {}
-    needs: dict[Spot, tuple[str, ...]] = {}
-    troubles: dict[Spot, str] = {}
-    tolerance_sources: dict[Spot, tuple[tuple[str, float], ...]] = {}
-    barred: set[Spot] = set()
-    into = SweepResults(results, needs, troubles, tolerance_sources, {}, barred, set(), set())
+    into = SweepResults({}, {}, {}, {}, {}, set(), set(), set())
     for label, one in opened.obstacles.items():
         wanted = opened.spot("required_clearance", obstacle=label)
         if one.required is not None and not one.fault:
-            results[wanted] = one.required
+            into.results[wanted] = one.required
         elif one.fault:
-            needs[wanted] = (one.fault,)
+            into.needs[wanted] = (one.fault,)
     whole = sum(
         2 + sum(one.measured.axle is not None for one in opened.obstacles_of(fitment).values())
         for fitment in opened.planned
@@ -64,7 +58,7 @@ def run_sweep(opened: OpenProject) -> SweepResults:
         named = opened.obstacles_of(fitment)
         for label, one in named.items():
             if "wants" in one.set_at and one.required is not None and not one.fault:
-                results[opened.spot("required_clearance", fitment=fitment, obstacle=label)] = one.required
+                into.results[opened.spot("required_clearance", fitment=fitment, obstacle=label)] = one.required
         loose = tuple(one for one in named.values() if one.measured.axle is None)  # it may stand at either axle
         for axle in ("front", "rear"):
             brake_gap_results(opened, fitment, axle, into)
@@ -73,10 +67,10 @@ def run_sweep(opened: OpenProject) -> SweepResults:
         for label, one in named.items():
             if one.fault:
                 here = {opened.spot(node, fitment=fitment, obstacle=label) for node in AT_OBSTACLE}
-                barred.update(here - results.keys())  # what is wanted is known where only its place is not
+                into.barred.update(here - into.results.keys())  # what is wanted is known where only its place is not
             if one.measured.axle is None:
                 spot = opened.spot("least_clearance", fitment=fitment, obstacle=label)
-                needs[spot] = (one.fault or one.key_of("axle"),)
+                into.needs[spot] = (one.fault or one.key_of("axle"),)
     return into
 
 
@@ -93,6 +87,7 @@ def _sweep_one(
     end_spots = [
         opened.spot(node, fitment=fitment, axle=axle) for node in ("inner_steer_limit", "window_width", "largest_tire")
     ]
+    all_spots = (*spots.values(), *end_spots)
 
     def bar(*labels: str) -> None:
         """What rests on an entry that was made and is not known has no other way to a value: not what is wanted."""
@@ -116,11 +111,11 @@ def _sweep_one(
     road = opened.spot("road_cross_travel", axle=axle)
     if not isinstance(opened.sheet.outcome(road), Known):  # it was set, and cannot be read
         bar(*mine)
-        into.needs.update(dict.fromkeys((*spots.values(), *end_spots), keys_behind(opened, (road,))))
+        into.needs.update(dict.fromkeys(all_spots, keys_behind(opened, (road,))))
         return
     if opened.suspension(axle, fitment) == "independent":
         why = f"the {axle} axle has independent suspension: the sweep only knows a solid axle"
-        into.troubles.update(dict.fromkeys((*spots.values(), *end_spots), why))
+        into.troubles.update(dict.fromkeys(all_spots, why))
         return
     try:
         here = swept_tires(opened, fitment, axle)
@@ -131,15 +126,14 @@ def _sweep_one(
         if lacking and not lost_spot:  # the window needs no backspace: it is what is asked
             limited = ready_tires(swept_tires(opened, fitment, axle, anywhere=True))
     except ValueError as fault:
-        into.troubles.update(
-            dict.fromkeys((*spots.values(), *end_spots), sweep_error_text(opened, fitment, axle, fault))
-        )
+        into.troubles.update(dict.fromkeys(all_spots, sweep_error_text(opened, fitment, axle, fault)))
         return
-    failed = next((why for spot in lacking if (why := _why_failed(opened, spot))), "")
+    outcomes = map(opened.sheet.outcome, lacking)
+    failed = next((outcome.why for outcome in outcomes if isinstance(outcome, Failed)), "")
     if failed:
         into.troubles.update(dict.fromkeys((*spots.values(), *(() if limited else end_spots)), failed))
         if not limited:  # what would do in place of the impossible one can be asked for all the same
-            into.needs.update(dict.fromkeys((*spots.values(), *end_spots), keys_behind(opened, lacking)))
+            into.needs.update(dict.fromkeys(all_spots, keys_behind(opened, lacking)))
             return
     if lacking:
         if lost_spot:
@@ -198,23 +192,24 @@ def _sweep_one(
         return
     try:
         halfway = tuple(dict.fromkeys(key for one in (*mine.values(), *loose) if (key := unmeasured_key(one))))
-        limits = fit_limits(opened, fitment, axle, limited, nearest_first, halfway)
+        asked = FitAsked(opened, fitment, axle, limited, nearest_first, halfway)
+        limits = fit_limits(asked)
         if limits.barred:
             bar()
             into.needs.update(dict.fromkeys(end_spots, limits.barred))
             return
         into.results.update(limits.results)
         into.needs.update(limits.needs)
-        gathered += limits_kept_open(opened, fitment, axle, limited, nearest_first, halfway, limits, gathered, into)
+        gathered += limits_kept_open(asked, limits, gathered, into)
         spacing_results(opened, fitment, axle, gathered, {*spacings, *limited[0].spacings_assumed}, into)
-        limits_settled(opened, fitment, axle, limited, nearest_first, halfway, limits, gained, into)
+        limits_settled(asked, limits, gained, into)
         by_rules = {name: {key: (key, half) for key, half in of_rule} for name, of_rule in limits.brought.items()}
         brought = {name: each for name, each in by_rules.items() if each} | brought
-        for node, asked in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
+        for node, reading in LIMITS.items():  # a limit is as doubtful as the clearance that binds it
             limit = opened.spot(node, fitment=fitment, axle=axle)
             binds = into.words(limit)
             if limit in into.results and binds in brought:
-                into.tolerance_sources[limit] = most_first(brought[binds], without=asked)
+                into.tolerance_sources[limit] = most_first(brought[binds], without=reading)
         for window, both in limits.ends.items():  # and a window as the two limits at its ends
             pairs = sorted(pair for name in both for pair in most_first(brought.get(name, {}), without="offset"))
             if pairs:
@@ -230,11 +225,6 @@ def unmeasured_key(one: PlannedObstacle) -> str:
     lacks = (entry for entry in ("axle", "at", "moves_with") if getattr(one.measured, entry) is None)
     lacking = next(lacks, "")
     return one.key_of(lacking) if lacking else ""
-
-
-def _why_failed(opened: OpenProject, spot: Spot) -> str:
-    outcome = opened.sheet.outcome(spot)
-    return outcome.why if isinstance(outcome, Failed) else ""
 
 
 def _is_barred(opened: OpenProject, spot: Spot) -> bool:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import degrees
 
+from planner.plan.fit.swept_motion import KINGPIN_READINGS
+from planner.plan.fit.swept_wheel import SHAPES
 from planner.plan.truck.project import OpenProject
 from planner.quantities.kinds import DISTANCE, LENGTH
 from planner.quantities.show import Style, show, show_plain
@@ -90,24 +92,12 @@ def _height(rise: float, style: Style) -> str:
 
 # What the sweep calls a value, and the node that a person's entries give it by.
 NODES = {
-    "face_to_face": "face_to_face",
-    "kingpin_inset": "kingpin_inset",
-    "inclination": "inclination",
-    "caster": "caster",
+    **{name: name for name in (*KINGPIN_READINGS, "stops_apart", "droop_apart", "camber", "offset")},
+    **{shape: node for node, shape in SHAPES.items() if shape != "weights"},
     "steer_out": "stop_angle",
     "steer_in": "stop_angle_out",
     "bump": "bump_travel",
     "droop": "droop_travel",
-    "stops_apart": "stops_apart",
-    "droop_apart": "droop_apart",
-    "camber": "camber",
-    "section_width": "grown_width",
-    "tread_width": "tread_width",
-    "crown_drop": "crown_drop",
-    "diameter": "grown_diameter",
-    "offset": "offset",
-    "barrel_radius": "inner_radius",
-    "flange_radius": "flange_radius",
     "rim_width": "overall_width",
 }
 

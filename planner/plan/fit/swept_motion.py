@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from dataclasses import replace
+from typing import NamedTuple
 
 from planner.trade.fit.motion import MOST_LEAN, MOST_ROLL, Ends, Motion, lean_doubt, refuse
 from planner.worksheet.outcome import Spot
@@ -12,12 +13,7 @@ SPACINGS = {"bump_spacing": "stops_apart", "droop_spacing": "droop_apart"}
 
 OTHER = {"squeezed_bump": "other_bump", "droop_travel": "other_droop"}  # of the far end of the axle
 
-KINGPIN_READINGS = {
-    "kingpin_inset": "kingpin_inset",
-    "inclination": "inclination",
-    "caster": "caster",
-    "face_to_face": "face_to_face",
-}
+KINGPIN_READINGS = ("kingpin_inset", "inclination", "caster", "face_to_face")
 
 
 class SweptReading(NamedTuple):
@@ -44,15 +40,12 @@ Readings = Mapping[str, SweptReading]
 
 def middle_motion(taken: Readings) -> Motion:
     """The motion in the middle of every tolerance."""
-    stops, droop = _spacings(taken, "value", "value")
-    roll = _most_roll(taken, "value", "value")
-    return Motion(stops_apart=stops, droop_apart=droop, most_roll=roll, **_lengths(taken, "value"))
+    return _motion(taken, "value", "value")
 
 
 def widest_motion(taken: Readings) -> Motion:
     """All that a truck within the tolerances may do: the greatest travel, and every spacing that the stops may have."""
-    stops, droop = _spacings(taken, "low", "high")
-    half = {node: taken[node].half for node in ("kingpin_inset", "inclination", "caster") if node in taken}
+    half = {node: taken[node].half for node in KINGPIN_READINGS[:3] if node in taken}
     lean = 0.0
     if half:
         for node in ("inclination", "caster"):
@@ -60,40 +53,36 @@ def widest_motion(taken: Readings) -> Motion:
             if most >= MOST_LEAN:
                 raise refuse(node, most, "a lean of less than 45° either way")
         lean = lean_doubt(taken["inclination"].value, taken["caster"].value, half["inclination"], half["caster"])
-    return Motion(
-        stops_apart=stops,
-        droop_apart=droop,
-        most_roll=_most_roll(taken, "high", "low"),
-        lean_doubt=lean,
-        inset_doubt=half.get("kingpin_inset", 0.0),
-        width_doubt=taken["face_to_face"].half,
-        **_lengths(taken, "high"),
-    )
+    inset, width = half.get("kingpin_inset", 0.0), taken["face_to_face"].half
+    return replace(_motion(taken, "high", "low"), lean_doubt=lean, inset_doubt=inset, width_doubt=width)
 
 
 def kindest_motion(taken: Readings) -> Motion:
     """What every truck within the tolerances does."""
-    stops, droop = _spacings(taken, "high", "low")
-    roll = _most_roll(taken, "low", "high")
-    return Motion(stops_apart=stops, droop_apart=droop, most_roll=roll, **_lengths(taken, "low"))
+    return _motion(taken, "low", "high")
 
 
-def _spacings(taken: Readings, first: str, last: str) -> tuple[Ends, Ends]:
-    """The spacings of the stops and of what ends the droop, each at two ends of its tolerance."""
-    stops, droop = (taken[node] for node in ("bump_spacing", "droop_spacing"))
-    return (getattr(stops, first), getattr(stops, last)), (getattr(droop, first), getattr(droop, last))
-
-
-def _lengths(taken: Readings, end: str) -> dict[str, Any]:
-    """What a motion takes as it stands, with travel and steer at one end of their tolerances."""
+def _motion(taken: Readings, end: str, other: str) -> Motion:
+    """The motion with travel, steer and roll at one end of their tolerances, and spacings from the `other` to it."""
 
     def far(node: str) -> float:
         return max(0.0, float(getattr(taken[node], end)))
 
-    lean = {name: taken[node].value for node, name in KINGPIN_READINGS.items() if node in taken}
-    other = {name: far(name) for name in OTHER.values() if name in taken}
-    turns = {"steer_out": far("stop_angle"), "steer_in": far("stop_angle_out")}
-    return {"bump": far("squeezed_bump"), "droop": far("droop_travel")} | turns | lean | other
+    def apart(node: str) -> Ends:
+        return getattr(taken[node], other), getattr(taken[node], end)
+
+    lean = {node: taken[node].value for node in KINGPIN_READINGS if node in taken}
+    return Motion(
+        bump=far("squeezed_bump"),
+        droop=far("droop_travel"),
+        steer_out=far("stop_angle"),
+        steer_in=far("stop_angle_out"),
+        stops_apart=apart("bump_spacing"),
+        droop_apart=apart("droop_spacing"),
+        most_roll=_most_roll(taken, end, other),
+        **lean,
+        **{name: far(name) for name in OTHER.values() if name in taken},
+    )
 
 
 def _most_roll(taken: Readings, end: str, across: str) -> float:

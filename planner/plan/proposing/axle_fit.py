@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from math import inf
 from typing import NamedTuple
 
-from planner.plan.fit.backspace_limits import NONE_KEEPS, BackspacesTried, kept, rule_spot
+from planner.plan.fit.backspace_limits import NONE_KEEPS, BackspacesTried, kept, limit_of, rule_spot
 from planner.plan.fit.clearances import sure_clearance
 from planner.plan.fit.fit_question import FitAsked, FitObstacle
 from planner.plan.fit.fit_windows import FIGHT_STEP, WINDOW_STEP
@@ -84,10 +84,10 @@ def _limits(
             continue
         if in_pairs(opened, fitment, axle) and not tried.moves(spot, *looked_at):
             continue
-        first, last = kept(tried.margins(spot, "low"), *looked_at)
-        low, high = max(low, first), min(high, last)
-        found.append(Limit(rule.bounds, first if first > looked_at[0] else -inf, last if last < looked_at[1] else inf))
-        if (first, last) == NONE_KEEPS or low > high:
+        stretch = kept(tried.margins(spot, "low"), *looked_at)
+        low, high = max(low, stretch[0]), min(high, stretch[1])
+        found.append(limit_of(rule.bounds, stretch, *looked_at))
+        if stretch == NONE_KEEPS or low > high:
             return tuple(found), rule.name
     return tuple(found), ""
 

@@ -1,4 +1,4 @@
-"""A combination at a backspace as a candidate of the file, and the project in which it alone is planned."""
+"""A combination at a backspace as a candidate of the file, the project in which it alone is planned, and taking it."""
 
 from __future__ import annotations
 
@@ -7,17 +7,22 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from planner.plan.change.changing import TriedChange, try_changes
 from planner.plan.proposing.space import Combination, SearchSpace, SoldRim
 from planner.plan.truck.project import OpenProject
+from planner.plan.truck.recording import RefusedChange
+from planner.plan.work.decisions import no_name
+from planner.project.changes import table_at
+from planner.project.faults import plain
+from planner.project.lines import Key
 from planner.project.models.changes import TruckChange
 from planner.project.models.fitments import Fitment
 from planner.project.models.project import Project
 from planner.project.models.tools import MADE_TO
 from planner.project.reading import Opened
 from planner.project.usual_tolerances import with_usual_tolerances
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import read
 from planner.quantities.kinds import DISTANCE
-from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 
 INCH = 0.0254
@@ -36,11 +41,14 @@ class PlacedCombination(NamedTuple):
 
 def fitment_table(opened: OpenProject, space: SearchSpace, candidate: PlacedCombination) -> dict[str, Any]:
     """The candidate's own table, as the file has it: all that has no choice here is as the template has it."""
-    (tire, rim, gears, _), template = candidate.combination, _template(opened, space)
+    tire, rim, gears, _ = candidate.combination
+    template = table_at(opened.opened.data, ("fitments", space.template))  # from which the hub's side is taken
     wheel = _of_the_hub(template)
     wheel |= {"rim_diameter": f"{rim.code:g}", "rim_width": rim.width} | ({"mass": rim.mass} if rim.mass else {})
     if candidate.backspace is not None:
-        wheel["backspace"] = _entry(candidate, opened.project.vehicle.units == "metric")
+        metric = opened.project.vehicle.units == "metric"
+        text = backspace_text(candidate, metric)
+        wheel["backspace"] = text if rim.backspace is not None else f"{text} ± {MADE_TO[metric]}"
     found: dict[str, Any] = {"description": description(candidate.combination)}
     price, days = price_of(opened, candidate.combination), lead_days(candidate.combination)
     if price is not None:
@@ -70,12 +78,6 @@ def _of_the_hub(table: Mapping[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in table.get("wheel", {}).items() if name not in OF_ITS_SIZE}
 
 
-def _template(opened: OpenProject, space: SearchSpace) -> Mapping[str, Any]:
-    """The candidate's table in the file, from which the hub's side is taken; nothing where there is none."""
-    found = opened.opened.data.get("fitments", {}).get(space.template, {})
-    return found if isinstance(found, dict) else {}
-
-
 def driven_change(teeth: int, name: str, because: str = "") -> dict[str, Any]:
     """The change of the truck that goes with a candidate whose speedometer gear is another."""
     found: dict[str, Any] = {
@@ -88,13 +90,11 @@ def driven_change(teeth: int, name: str, because: str = "") -> dict[str, Any]:
     return found | ({"because": because} if because else {})
 
 
-def planned_alone(
-    opened: OpenProject, tables: Mapping[str, Mapping[str, Any]], name: str, driven: int | None
-) -> Opened:
-    """The project with these candidates in place of its own, of which the one called `name` is chosen."""
+def planned_alone(opened: OpenProject, name: str, table: Mapping[str, Any], driven: int | None) -> Opened:
+    """The project with one candidate in place of its own, which is chosen."""
     was = opened.project
     fitments = {own: one for own, one in was.fitments.items() if own == "found"}
-    fitments |= {own: Fitment.model_validate(table) for own, table in tables.items()}
+    fitments[name] = Fitment.model_validate(table)
     changes = list(was.changes)
     if driven is not None:
         changes.append(TruckChange.model_validate(driven_change(driven, name)))
@@ -109,7 +109,7 @@ def planned_alone(
     return opened.opened._replace(project=with_usual_tolerances(project) if opened.opened.assumes else project)
 
 
-def backspace_text(candidate: PlacedCombination, metric: bool = False) -> str:
+def backspace_text(candidate: PlacedCombination, metric: bool) -> str:
     """A backspace as a person writes it: in sixty-fourths of an inch where that is what it is, else in mm."""
     own = candidate.combination.rim.backspace
     if own is not None and own.text:
@@ -127,14 +127,7 @@ def held_to(rim: SoldRim, metric: bool) -> float:
     """How far off its backspace a rim may come, in m: one that is made to order is held to what makers hold."""
     if rim.backspace is not None:
         return rim.backspace.tolerance
-    found = read_value(MADE_TO[metric], DISTANCE)
-    assert isinstance(found, Quantity)
-    return found.value
-
-
-def _entry(candidate: PlacedCombination, metric: bool) -> str:
-    text = backspace_text(candidate, metric)
-    return text if candidate.combination.rim.backspace is not None else f"{text} ± {MADE_TO[metric]}"
+    return read(MADE_TO[metric], DISTANCE).value
 
 
 def description(one: Combination) -> str:
@@ -162,3 +155,24 @@ def lead_days(one: Combination) -> float | None:
     """When the last of it comes; None where that is not known of any part."""
     days = [part.days for part in one.parts]
     return None if None in days else max(day for day in days if day is not None)
+
+
+def taking(
+    opened: OpenProject, space: SearchSpace, candidate: PlacedCombination, name: str, because: str = ""
+) -> dict[Key, object]:
+    """The changes to the file that make a candidate of it; raises `RefusedChange` where the name will not do."""
+    trouble = no_name(opened, name)
+    if trouble:
+        raise RefusedChange(f"{plain(name)}: {trouble}")
+    changes: dict[Key, object] = {("fitments", name): fitment_table(opened, space, candidate)}
+    teeth = candidate.combination.driven.teeth
+    if teeth is not None:
+        changes["changes", len(opened.opened.data.get("changes", ()))] = driven_change(teeth, name, because)
+    return changes
+
+
+def try_taking(
+    opened: OpenProject, space: SearchSpace, candidate: PlacedCombination, name: str, because: str = ""
+) -> TriedChange:
+    """What comes of taking it, before it is made."""
+    return try_changes(opened, taking(opened, space, candidate, name, because))

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from planner.plan.answers.flagging import tally_words
 from planner.plan.proposing.question_checks import unmet_together
 from planner.plan.proposing.quick_look import NO_STEP, READS_CLOSER, RuledOut
-from planner.plan.proposing.rows import ProposalRow, rule_called
+from planner.plan.proposing.rows import ProposalRow
 from planner.plan.proposing.search import FitSearch, Proposals
 from planner.plan.proposing.size_map import FITS, WISHED_AWAY, SizeMap
 from planner.plan.proposing.space import SearchSpace
 from planner.plan.proposing.wish_axes import NEAR
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.wording import close_words, count, stop_words
+from planner.plan.truck.wording import count
 from planner.quantities.text import clean
 
 OUTSIDE = {
@@ -29,7 +30,7 @@ def space_words(space: SearchSpace, pairs: int) -> str:
     return f"{count(len(space.tires), 'tire')}, {pairs:,} with a rim, {count(space.geared, 'way')} to gear each"
 
 
-def head(opened: OpenProject, found: Proposals, search: FitSearch, so_far: bool = False) -> Iterator[str]:
+def head(found: Proposals, search: FitSearch, so_far: bool = False) -> Iterator[str]:
     """What was tried, or was `so_far` while the search goes on, and what to know before the list is read."""
     told = f"Tried {found.tried:,} of {found.of:,}: {space_words(search.space, len(search.pairs))}."
     yield f"So far: {told}" if so_far else told if found.whole else f"{told} {STOPPED}"
@@ -40,8 +41,7 @@ def head(opened: OpenProject, found: Proposals, search: FitSearch, so_far: bool 
         yield f"Studs, bore, disc, drop center, barrel and ratings are taken from {like}: ask the wheel maker."
     for flag in found.standing:
         close = "may be" if flag.verdict.answer == "too close to call" else "is"
-        where = f"{flag.where}: " if flag.where else ""
-        yield f"Whatever you choose, this {close} a stop: {where}{flag.rule.notices}."
+        yield f"Whatever you choose, this {close} a stop: {flag.notice}."
     if not found.proposals:
         yield "Nothing that was tried is sure to fit."
         return
@@ -63,12 +63,10 @@ def row_lines(opened: OpenProject, row: ProposalRow) -> Iterator[str]:
     if wishes:
         yield ", ".join(wishes)
     yield f"least room: {row.tightest}"
-    told = row.tally
-    flags = [stop_words(told.stops, told.close_stops), count(told.cautions, "caution"), count(told.notes, "note")]
     asked = [one for one in row.proposal.full.flags if one.verdict.answer == "not known"]
     stops = sum(one.rule.severity == "stop" for one in asked)
     may_be = f" ({stops} of them may be {'a stop' if stops == 1 else 'stops'})" if stops else ""
-    yield ", ".join([*flags, close_words(told.too_close, told.close_stops), f"{told.not_known} not known{may_be}"])
+    yield f"{', '.join(tally_words(row.tally))}{may_be}"
     if row.proposal.fitting.price is not None:
         yield price_words(opened, row)
 
@@ -86,8 +84,7 @@ def row_pairs(row: ProposalRow) -> Iterator[tuple[str, str]]:
         yield "backspace", row.window
     if row.worst is not None:
         close = " (too close to call)" if row.worst.verdict.answer == "too close to call" else ""
-        where = f"{row.worst.where}: " if row.worst.where else ""
-        yield "first flag", f"{row.worst.rule.severity}: {where}{row.worst.rule.notices}{close}"
+        yield "first flag", f"{row.worst.rule.severity}: {row.worst.notice}{close}"
     teeth = row.proposal.fitting.combination.driven.teeth
     if teeth is not None:
         yield "speedometer", f"driven gear of {teeth} teeth"
@@ -125,7 +122,7 @@ def out_words(opened: OpenProject, one: RuledOut) -> str:
     if one.about in opened.obstacles:
         return f"{clean(one.about)}: too close at every backspace, with the readings off the wrong way"
     where = f"{one.about}: " if one.about else ""
-    rule = rule_called(opened, one.rule)
+    rule = opened.sheet.catalog.rule_named(one.rule)
     return f"{where}{one.rule if rule is None else rule.notices}"
 
 

@@ -164,8 +164,7 @@ class QuickLook:
             for driven in self._space.driven:
                 self._enter(Combination(look.tire, look.rim, gears, driven), look.backspace)
                 out = self._first_stop(self._geared)
-                values = {one.name: self._value(one) for one in self._wished.ranges if one.name in self._of_gears}
-                looks.append(GearLook(gears, driven, out, values))
+                looks.append(GearLook(gears, driven, out, self._values(of_gears=True)))
                 error = self._opened.sheet.value(self._opened.spot("fitted_gear_error", fitment=PROPOSED))
                 errors.append(inf if error is None else abs(float(error)))
             # Of several driven gears the one that reads closest is better whatever it costs; as it is, where none says.
@@ -176,8 +175,10 @@ class QuickLook:
             ]
         return found
 
-    def _value(self, wish: Any) -> float | None:
-        return value_of(self._opened, wish, PROPOSED)
+    def _values(self, of_gears: bool) -> dict[str, float | None]:
+        """What stands on the worksheet of all that is wished of the gears, or of all else."""
+        asked = (one for one in self._wished.ranges if (one.name in self._of_gears) is of_gears)
+        return {one.name: value_of(self._opened, one, PROPOSED) for one in asked}
 
     def _placed(self, combination: Combination, fits: Mapping[str, AxleFit], refused: Collection[float]) -> PairLook:
         """At the maker's step nearest to the poke wished and to where the tire's middle was where all stops hold."""
@@ -218,8 +219,7 @@ class QuickLook:
         for axle in AXLES:
             left, binds = least_room(self._opened, PROPOSED, axle, room)
             room, tightest = (left, binds) if left < room else (room, tightest)
-        values = {one.name: self._value(one) for one in self._wished.ranges if one.name not in self._of_gears}
-        return PairLook(tire, rim, None, backspace, room, tightest, values)
+        return PairLook(tire, rim, None, backspace, room, tightest, self._values(of_gears=False))
 
     def _steps(self, rim: SoldRim, low: float, high: float, fits: Mapping[str, AxleFit]) -> list[float]:
         if rim.backspace is not None:

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import inf
 from typing import NamedTuple
 
-from planner.plan.answers.flagging import Flag
-from planner.plan.change.comparing import Tally, tally
+from planner.plan.answers.flagging import Flag, Tally, tally
 from planner.plan.proposing.axle_fit import axle_fit, stop_window
 from planner.plan.proposing.candidate import backspace_text, description
 from planner.plan.proposing.quick_look import AXLES, PROPOSED
@@ -19,7 +18,6 @@ from planner.quantities.show import show, show_plain
 from planner.quantities.show_range import show_range
 from planner.quantities.text import clean
 from planner.trade.fit.window import Interval
-from planner.worksheet.declare import Rule
 
 KEPT = 0.02  # of the engine's speed at a road speed; closer than this the old gearing is kept
 
@@ -90,13 +88,8 @@ def tightest(opened: OpenProject, one: Fitting) -> str:
     name = one.look.tightest
     if name in opened.obstacles:
         return f"to {clean(name)}"
-    rule = rule_called(opened, name)
+    rule = opened.sheet.catalog.rule_named(name)
     return "" if rule is None else f"to {rule.bounds}" if rule.bounds else f"before {rule.notices}"
-
-
-def rule_called(opened: OpenProject, name: str) -> Rule | None:
-    """The rule of a name; None where it is none."""
-    return next((one for one in opened.sheet.catalog.rules.values() if one.name == name), None)
 
 
 def _room(one: Proposal) -> BackspaceRoom | None:

@@ -15,9 +15,7 @@ from typing import NamedTuple
 from planner.plan.answers.flagging import STANDING, Flag, flag_of, flags
 from planner.plan.answers.open_project import work_out
 from planner.plan.answers.verdicts import verdicts
-from planner.plan.change.changing import today
 from planner.plan.proposing.candidate import PlacedCombination, fitment_table, lead_days, planned_alone, price_of
-from planner.plan.proposing.pareto import Axes, unbeaten
 from planner.plan.proposing.quick_look import (
     AXLES,
     PROPOSED,
@@ -29,7 +27,7 @@ from planner.plan.proposing.quick_look import (
     ruled_out,
 )
 from planner.plan.proposing.space import DAY, Combination, SearchSpace, SoldRim, SoldTire
-from planner.plan.proposing.wish_axes import OF_TIRE, RangeWish, wished
+from planner.plan.proposing.wish_axes import OF_TIRE, Axes, RangeWish, unbeaten, wished
 from planner.plan.truck.progress import step
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
@@ -265,7 +263,7 @@ def _planned(opened: OpenProject, space: SearchSpace, candidate: PlacedCombinati
     driven = candidate.combination.driven.teeth
     if driven is None and len(space.driven) > 1 and candidate.backspace is None:  # so that a gear may be tried
         driven = opened.sheet.value(opened.spot("driven_teeth"))
-    return work_out(planned_alone(opened, {PROPOSED: table}, PROPOSED, driven), today(opened))
+    return work_out(planned_alone(opened, PROPOSED, table, driven), opened.today)
 
 
 def _stops(opened: OpenProject, space: SearchSpace, moved: bool) -> tuple[Verdict, ...]:

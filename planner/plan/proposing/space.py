@@ -127,11 +127,10 @@ def search_space(opened: OpenProject, only: tuple[str, ...] = (), offered_alone:
     for one in _tires(opened, left_out, offered_alone):
         if not wanted or any(text in normal_name(one.size).lower() for text in wanted):
             tires.setdefault(_alike(one, tires), one)
-    rims = tuple(_rims(opened, left_out))
     return SearchSpace(
         template,
         tuple(tires.values()),
-        rims,
+        tuple(_rims(opened, left_out)),
         (SoldGears(), *_gears(opened)),
         (SoldDrivenGear(), *_driven(opened)),
         tuple(left_out),

@@ -1,39 +1,27 @@
-"""The wishes as numbers: how far a candidate misses each, and in which of them one is compared with another."""
+"""The wishes as numbers: how far a candidate misses each, by which of them one is compared, and who is beaten so."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from math import inf
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from planner.plan.truck.project import OpenProject
 from planner.project.models.ranges import WishedRange
 from planner.quantities.kinds import Kind
+from planner.quantities.text import in_words
 from planner.worksheet.outcome import Known
+
+T = TypeVar("T")
+Axes = tuple[float, ...]  # of each thing compared, the less the better
 
 COMPARED = 3  # wishes, the first in order
 NEAR = 0.05  # of an end: what misses a wished diameter or section by more is not looked at
 CRUISE = "cruise_engine_speed"  # a wish that stands in [use]
 OF_TIRE = ("diameter", "section_width")
-NODES = {
-    "diameter": "overall_diameter",
-    "section_width": "section_width",
-    "poke": "poke",
-    "fender_fill": "fender_fill",
-    "rake": "rake",
-    CRUISE: "cruise_engine_speed",
-}
-WORDS = {
-    "diameter": "diameter",
-    "section_width": "section width",
-    "poke": "poke",
-    "fender_fill": "fender fill",
-    "rake": "rake",
-    "least_steer": "least steer",
-    "longest_lead_time": "longest lead time",
-    "budget": "budget",
-    CRUISE: "cruise engine speed",
-}
+NODES = {"diameter": "overall_diameter"} | {
+    name: name for name in ("section_width", "poke", "fender_fill", "rake", CRUISE)
+}  # by name of a wish
 
 
 class RangeWish(NamedTuple):
@@ -50,7 +38,7 @@ class RangeWish(NamedTuple):
 
     @property
     def called(self) -> str:
-        return WORDS[self.name]
+        return in_words(self.name)
 
     def misses(self, value: float) -> float:
         """How far a value is outside of the range; of as much as clears, less than nothing: the larger the better."""
@@ -109,3 +97,29 @@ def kind_of(opened: OpenProject, wish: RangeWish) -> Kind:
     kind = opened.sheet.catalog.kind(wish.node)
     assert kind is not None
     return kind
+
+
+def beats(one: Axes, other: Axes) -> bool:
+    """Whether one is nowhere worse, and better somewhere.
+
+    >>> beats((1.0, 2.0), (1.0, 3.0)), beats((1.0, 3.0), (2.0, 2.0)), beats((1.0,), (1.0,))
+    (True, False, False)
+    """
+    return one != other and all(a <= b for a, b in zip(one, other, strict=True))
+
+
+def unbeaten(candidates: Sequence[T], axes: Callable[[T], Axes]) -> list[T]:
+    """Those that no other beats, in their order; of several that are equal in all that is compared the first alone.
+
+    >>> unbeaten([(2.0, 1.0), (1.0, 2.0), (2.0, 2.0), (1.0, 2.0)], lambda one: one)
+    [(2.0, 1.0), (1.0, 2.0)]
+    """
+    first: dict[Axes, T] = {}
+    for one in candidates:
+        first.setdefault(axes(one), one)
+    front: list[Axes] = []
+    for mine in sorted(first):  # who beats another comes before it
+        if not any(beats(other, mine) for other in front):
+            front.append(mine)
+    kept = set(front)
+    return [one for mine, one in first.items() if mine in kept]

@@ -8,7 +8,6 @@ from planner.plan.revisit.plan_flags import records_with_basis
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.truck.wording import place_name
-from planner.plan.work.decisions import today
 from planner.plan.work.record_flags import RECORD_RULES
 from planner.project.changes import DELETE
 from planner.project.lines import Key
@@ -48,7 +47,7 @@ def accept(opened: OpenProject, flag: Flag, because: str, by: str = "") -> Recor
     for place in flag.places:
         at = flag.where if of_plan(flag.rule) else place_name(place)  # with its fitment: plans change
         rests = _rests_on(opened, flag, place)
-        who = {"because": because, "by": clean(by), "on": today(opened)}
+        who = {"because": because, "by": clean(by), "on": opened.today}
         fields = {"flag": flag.rule.name, "at": at, **who, "rested_on": rests}
         fields = {name: value for name, value in fields.items() if value or name == "rested_on"}
         there = _standing(opened, flag, at, place)
@@ -59,8 +58,7 @@ def accept(opened: OpenProject, flag: Flag, because: str, by: str = "") -> Recor
             changes |= {("acceptances", there, name): value for name, value in fields.items()}
             if not by and opened.project.acceptances[there].by:  # nobody says that it is the same person
                 changes[("acceptances", there, "by")] = DELETE
-    at = f"{flag.where}: " if flag.where else ""
-    return Recording(changes, "acceptance", f"accepted: {at}{flag.rule.notices}", because, {"flag": flag.rule.name})
+    return Recording(changes, "acceptance", f"accepted: {flag.notice}", because, {"flag": flag.rule.name})
 
 
 def accept_again(opened: OpenProject, found: Sequence[Flag], at: int, because: str) -> Recording:
@@ -81,18 +79,14 @@ def take_back(opened: OpenProject, at: int, because: str) -> Recording:
 
 def _rests_on(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
     if not of_plan(flag.rule):
-        return _basis(opened, flag, place)
+        return basis(opened, [Spot(flag.rule.node, place)])
     found = [one.record for one in records_with_basis(opened) if (one.rule, one.name) == (flag.rule.node, flag.where)]
     return basis_now(opened, opened.rested_on(found[-1]) or {}) if found else {}
 
 
-def _basis(opened: OpenProject, flag: Flag, place: Place) -> dict[str, str]:
-    return basis(opened, [Spot(flag.rule.node, place)])
-
-
 def _entries(opened: OpenProject, flag: Flag, place: Place) -> list[str]:
     """What was entered behind a flag, besides its own answer."""
-    kept = _basis(opened, flag, place)
+    kept = basis(opened, [Spot(flag.rule.node, place)])
     return [name for name in kept if name not in rules_in(opened, kept)]
 
 

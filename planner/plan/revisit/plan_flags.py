@@ -9,13 +9,12 @@ from planner.plan.truck.change_words import planned_changes, title_of
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_words import apart_text, read_entries, taken_text
 from planner.plan.work.change_tasks import measured_apart, unmeasured
+from planner.plan.work.dependencies import standing_task_of
 from planner.plan.work.hold_points import guarding_task, stops_against, stops_in_words
 from planner.plan.work.inspections import on_the_road, together
-from planner.plan.work.parts import BOUGHT, THERE, NeededPart, part_name, set_days
+from planner.plan.work.parts import BOUGHT, THERE, NeededPart, matching_parts, part_name, planned_parts, set_days
 from planner.plan.work.record_changes import record_changes
-from planner.plan.work.record_flags import RECORD_RULES, received_flags
-from planner.plan.work.record_flags import record_flag as _flag
-from planner.plan.work.record_flags import unknown_record as _unknown
+from planner.plan.work.record_flags import RECORD_RULES, received_flags, record_flag, unknown_record
 from planner.plan.work.slips import late_words
 from planner.project.faults import as_key
 from planner.project.models.work import Part, RestedOn, Task
@@ -65,7 +64,7 @@ def _faulty(opened: OpenProject) -> Iterator[Flag]:
     cost = _cost_fault(opened)
     told |= {("cost_past_budget", ""): cost} if cost else {}
     for (node, where), lost in told.items():
-        yield _unknown(opened, node, clean(where), (lost,), (opened.asked_for(lost),))
+        yield unknown_record(opened, node, clean(where), (lost,), (opened.asked_for(lost),))
 
 
 def _cost_fault(opened: OpenProject) -> str | None:
@@ -89,10 +88,9 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
     project = opened.project
     found: list[RecordWithBasis] = []
     for at, decision in enumerate(project.decisions):
-        if opened.fault_at("decisions", at):
-            continue
-        name = clean(decision.question or f"decisions[{at}]")
-        found.append(RecordWithBasis("decision_rests_on_changed", name, decision))
+        if not opened.fault_at("decisions", at):
+            name = clean(decision.question or f"decisions[{at}]")
+            found.append(RecordWithBasis("decision_rests_on_changed", name, decision))
     for at, task in enumerate(project.tasks):
         if task.state in ("done", "look again") and not opened.fault_at("tasks", at):
             name = clean(task.id or task.title or f"tasks[{at}]")
@@ -104,10 +102,9 @@ def records_with_basis(opened: OpenProject) -> list[RecordWithBasis]:
             called = NeededPart(part_name(bought, at), bought).called
             found.append(RecordWithBasis("ordered_part_rests_on_changed", called, bought))
     for at, sheet in enumerate(project.sheets):
-        if opened.fault_at("sheets", at):
-            continue
-        name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
-        found.append(RecordWithBasis("printed_sheet_out_of_date", name, sheet))
+        if not opened.fault_at("sheets", at):
+            name = f"sheet {sheet.number}" + (f" ({sheet.kind})" if sheet.kind else "")
+            found.append(RecordWithBasis("printed_sheet_out_of_date", name, sheet))
     return found
 
 
@@ -117,7 +114,7 @@ def _changed(opened: OpenProject) -> Iterator[Flag]:
         gone = record_changes(opened, record, part)
         if gone or marked or opened.rested_on(record):
             said = changes_in_words(gone) or (clean(getattr(record, "because", "") or "marked so") if marked else "")
-            flag = _flag(opened, rule, name, {RECORD_RULES[rule]: name, "moved_since": said})
+            flag = record_flag(opened, rule, name, {RECORD_RULES[rule]: name, "moved_since": said})
             yield flag._replace(says=f"'{name}': {LOOK_ONCE}.") if gone == (UNKNOWN_BASIS,) else flag
 
 
@@ -127,16 +124,13 @@ def _lapsed(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
         task = guarding_task(record)
         if task is not None and not opened.fault_at("tasks", at):
             seen = {"signed_task": task.id, "standing_stops": stops_in_words(stops_against(found, task))}
-            yield _flag(opened, "signature_lapsed", task.id, seen)
+            yield record_flag(opened, "signature_lapsed", task.id, seen)
 
 
 def _ordered(opened: OpenProject, id_: str) -> Iterator[NeededPart]:
     """The parts that a ticked task of the standing list has ordered."""
     if not id_.startswith("order."):
         return
-    from planner.plan.work.dependencies import standing_task_of
-    from planner.plan.work.parts import matching_parts, planned_parts
-
     task = standing_task_of(id_)
     for need in matching_parts(planned_parts(opened), task[0].orders) if task else ():
         if need.part.state in BOUGHT and not _knows(need.part):
@@ -153,27 +147,25 @@ def _worked(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     sets = any(set_days(opened, name) is not None for name in opened.planned)
     if not sets and all(part.state in THERE for part in opened.project.parts):
         return
-    from planner.plan.work.schedule_error import ScheduleError
-    from planner.plan.work.task_list import work
+    from planner.plan.work.task_list import work_or_why
 
-    try:
-        listed = work(opened, found)
-    except ScheduleError:
+    listed, _ = work_or_why(opened, found)
+    if listed is None:
         return
     today = listed.today.isoformat()
     for part, day in listed.dates.order_by.items():
         seen = {"wanted_part": clean(part), "order_by": day.isoformat(), "today": today}
-        yield _flag(opened, "order_by_date_passed", clean(part), seen)
+        yield record_flag(opened, "order_by_date_passed", clean(part), seen)
     for part, coming in listed.dates.coming.items():
         if part not in listed.dates.order_by:
             days = {"agreed_day": coming.agreed.isoformat(), "expected_day": coming.expected.isoformat()}
             seen = {"ordered_part": clean(part), **days, "what_slips": late_words(coming)}
-            yield _flag(opened, "part_comes_late", clean(part), seen)
+            yield record_flag(opened, "part_comes_late", clean(part), seen)
     for one in listed.items.values():
         lacks = [need.called for need in one.lacks if not need.ordered]
         if one.state == "waiting" and lacks and not one.waits and not one.holds:
             seen = {"waiting_task": clean(one.id), "wanted_part": ", ".join(lacks)}
-            yield _flag(opened, "work_waits_for_part_not_ordered", clean(one.id), seen)
+            yield record_flag(opened, "work_waits_for_part_not_ordered", clean(one.id), seen)
 
 
 def _over_budget(opened: OpenProject) -> Iterator[Flag]:
@@ -193,11 +185,11 @@ def _over_budget(opened: OpenProject) -> Iterator[Flag]:
     unpriced = dict.fromkeys(clean(id_) for one in sums for id_ in one.unpriced)
     missing = [f"the price of {id_}" for id_ in unpriced] if most <= budget else ["plan.chosen"]
     if least <= budget and (most > budget or unpriced):
-        yield _unknown(opened, "cost_past_budget", "", missing)
+        yield unknown_record(opened, "cost_past_budget", "", missing)
         return
     cost = least if least > budget else most
     words = {"plan_cost": amount(cost, told.currency), "plan_budget": amount(budget, told.currency)}
-    yield _flag(opened, "cost_past_budget", "", {"plan_cost": float(cost), "plan_budget": float(budget)}, words)
+    yield record_flag(opened, "cost_past_budget", "", {"plan_cost": float(cost), "plan_budget": float(budget)}, words)
 
 
 def _made_changes(opened: OpenProject) -> Iterator[Flag]:
@@ -209,10 +201,10 @@ def _made_changes(opened: OpenProject) -> Iterator[Flag]:
         apart = "; ".join(measured_apart(opened, at))
         if left and not apart:
             wants = [opened.asked_for(key) for key in left.values()]
-            yield _unknown(opened, "change_came_out_otherwise", name, list(left.values()), wants)
+            yield unknown_record(opened, "change_came_out_otherwise", name, list(left.values()), wants)
         else:
             seen = {"made_change": name, "measured_apart": apart}
-            yield _flag(opened, "change_came_out_otherwise", name, seen)
+            yield record_flag(opened, "change_came_out_otherwise", name, seen)
 
 
 def _apart(opened: OpenProject) -> Iterator[Flag]:
@@ -225,7 +217,7 @@ def _apart(opened: OpenProject) -> Iterator[Flag]:
                 "readings_apart": "" if isinstance(one.which, int) else apart_text(one),
                 "taken_reading": taken_text(one),
             }
-            yield _flag(opened, "readings_apart_by_more_than_stated", name, seen)
+            yield record_flag(opened, "readings_apart_by_more_than_stated", name, seen)
 
 
 def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
@@ -239,30 +231,26 @@ def _staged(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     for one in judged_stages(opened, found):
         name = clean(one.stage.name)
         if one.fault:
-            yield _unknown(opened, "stage_not_to_be_driven", name, (one.fault,))
+            yield unknown_record(opened, "stage_not_to_be_driven", name, (one.fault,))
         if not one.judged or is_finished(opened, one.stage):
             continue  # the finished truck has its own flags
         seen = {"driven_stage": name, "stage_is": what_is_on(opened, one.stage)}
         stops, (needs, wants) = against_driving(one), wanted_for(one)
         if wants and not stops:
-            yield _unknown(opened, "stage_not_to_be_driven", name, needs, wants)
+            yield unknown_record(opened, "stage_not_to_be_driven", name, needs, wants)
         else:
             stops += f"; not known without {', '.join(map(clean, wants))}: whether there are more" if wants else ""
-            yield _flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
-        yield _flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one, late)})
+            yield record_flag(opened, "stage_not_to_be_driven", name, {**seen, "stage_stops": stops})
+        yield record_flag(opened, "stage_unlike_finished", name, {**seen, "stage_cautions": to_mind(opened, one, late)})
 
 
 def _late_stages(opened: OpenProject, found: Sequence[Flag]) -> dict[str, str]:
     """By its name, each stage whose work, and the parts that this waits for, cannot be done by its day."""
-    from planner.plan.work.schedule_error import ScheduleError
-    from planner.plan.work.task_list import work
+    from planner.plan.work.task_list import work_or_why
 
     days = [stage.on for stage in opened.project.plan.stages]
-    if not any(days):
-        return {}
-    try:
-        listed = work(opened, found)
-    except ScheduleError:
+    listed = work_or_why(opened, found)[0] if any(days) else None
+    if listed is None:
         return {}
     told: dict[str, str] = {}
     for id_, one in listed.items.items():
@@ -280,18 +268,16 @@ def _inspected(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Flag]:
     own = any(task.every_distance is not None or task.every_months is not None for task in opened.project.tasks)
     if on_the_road(opened) is None and not own:
         return
-    from planner.plan.work.schedule_error import ScheduleError
-    from planner.plan.work.task_list import work
+    from planner.plan.work.task_list import work_or_why
 
-    try:
-        items = work(opened, found).items
-    except ScheduleError:
+    listed, _ = work_or_why(opened, found)
+    if listed is None:
         return
-    dated = [(id_, one.due) for id_, one in items.items() if one.due is not None and one.state != "dropped"]
+    dated = [(id_, one.due) for id_, one in listed.items.items() if one.due is not None and one.state != "dropped"]
     late = together((clean(id_), due.says) for id_, due in dated if due.answer == "overdue")
     needs = tuple(dict.fromkeys(need for _, due in dated if due.answer == "not known" for need in due.needs))
     if needs and not late:
-        yield _unknown(opened, "inspection_overdue", "", needs)
+        yield unknown_record(opened, "inspection_overdue", "", needs)
     elif dated:
         late += f"; not known without {', '.join(map(clean, needs))}: whether others are" if needs else ""
-        yield _flag(opened, "inspection_overdue", "", {"inspections": str(len(dated)), "overdue_since": late})
+        yield record_flag(opened, "inspection_overdue", "", {"inspections": str(len(dated)), "overdue_since": late})

@@ -7,7 +7,7 @@ from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.order_basis import order_basis, parts_basis
 from planner.plan.work.parts import matching_parts, planned_parts
-from planner.plan.work.task_values import spots_of
+from planner.plan.work.task_values import spots_of, spots_shown
 from planner.project.staged_truck import stage_texts
 from planner.worksheet.outcome import Spot
 
@@ -51,8 +51,7 @@ def _own_spots(opened: OpenProject, one: Item, asks: bool) -> Iterator[Spot]:
     for name in task.asks if asks else ():
         spots = spots_of(opened, name, one.axle, found=task.phase in AS_FOUND)
         yield from (spot for spot in spots if opened.sheet.entered(spot))
-    for name in (*(task.records.nodes if task.records else ()), *([task.torque] if task.torque else [])):
-        yield from spots_of(opened, name, one.axle)
+    yield from spots_shown(opened, one)
     for node, rule in opened.sheet.catalog.rules.items() if task.phase == CHOOSING else ():
         if rule.name in task.for_rules:
             for spot in opened.sheet.spots(node):

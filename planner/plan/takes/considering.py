@@ -65,8 +65,7 @@ def considered(opened: OpenProject, asked: AskedFor, change: LeastChange, becaus
 
 def _same_entry(opened: OpenProject, fitment: str, sets: Mapping[str, object]) -> str:
     """What stands in the way of deciding it: a change that is decided or done and sets one of its entries."""
-    truck = opened.trucks.get(fitment)
-    there = {number: opened.project.changes[number] for number in (truck.changes if truck else ())}
+    there = {number: opened.project.changes[number] for number in opened.changes_of(fitment)}
     others = [
         f"'{clean(change_title(number, one))}'"
         for number, one in there.items()

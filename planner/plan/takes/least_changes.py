@@ -45,10 +45,8 @@ class StopTaken(NamedTuple):
     changes: tuple[LeastChange, ...]
 
 
-class Together(NamedTuple):
-    """One change, or two at once, after which none of the stops that a change can clear is left."""
-
-    changes: tuple[LeastChange, ...]
+# One change, or a few at once, after which none of the stops that a change can clear is left.
+Together = tuple[LeastChange, ...]
 
 
 class WhatItTakes(NamedTuple):
@@ -181,12 +179,12 @@ class _Search:
         left = [spot for spot, _ in self._tried.short(whole) if spot in every or spot not in known]
         if left or not all(amounts):
             return None
-        return Together(tuple(self._told(lever, amount) for lever, amount in zip(way, amounts, strict=True)))
+        return tuple(self._told(lever, amount) for lever, amount in zip(way, amounts, strict=True))
 
 
 def _burden(way: Together) -> tuple[int, float]:
     """Fewer changes first, then those that go less of the way that they may."""
-    return len(way.changes), sum(one.amount / one.lever.most for one in way.changes)
+    return len(way), sum(one.amount / one.lever.most for one in way)
 
 
 def least_amount(margin: Callable[[float], float | None], most: float, closest: float) -> float | None:

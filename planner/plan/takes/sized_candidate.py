@@ -3,11 +3,10 @@
 from typing import NamedTuple
 
 from planner.plan.answers.open_project import work_out
-from planner.plan.takes.tried_truck import day
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import RefusedChange
 from planner.plan.work.decisions import FOUND
-from planner.project.models.fitments import End, Fitment
+from planner.project.models.fitments import Fitment
 from planner.project.models.tires import Tire
 from planner.project.models.wheels import Wheel
 from planner.quantities.quantity import Quantity
@@ -48,7 +47,7 @@ def asked_for(opened: OpenProject, written: str) -> AskedFor:
     plan = project.plan.model_copy(update={"chosen": named, "stages": []})
     fitments = {**project.fitments, named: fitment}
     whole = project.model_copy(update={"fitments": fitments, "changes": changes, "plan": plan})
-    return AskedFor(work_out(opened.opened._replace(project=whole), day(opened)), named, size, like)
+    return AskedFor(work_out(opened.opened._replace(project=whole), opened.today), named, size, like)
 
 
 def _own_name(opened: OpenProject) -> str:
@@ -61,13 +60,11 @@ def _own_name(opened: OpenProject) -> str:
 
 def _with_tire(like: Fitment, size: str, code: float) -> Fitment:
     """The fitment with this tire at both ends, on rims of its diameter; what is cut for another rim is not known."""
-    ends = {name: _end(getattr(like, name), Tire.model_construct(), code) for name in ("front", "rear")}
+    ends = {}
+    for name, end in (("front", like.front), ("rear", like.rear)):
+        ends[name] = end.model_copy(update={"tire": Tire.model_construct(), "wheel": _on_rim(end.wheel, code)})
     whole = {"tire": Tire.model_validate({"designation": size}), "wheel": _on_rim(like.wheel, code), "price": None}
     return like.model_copy(update={**whole, **ends})
-
-
-def _end(end: End, tire: Tire, code: float) -> End:
-    return end.model_copy(update={"tire": tire, "wheel": _on_rim(end.wheel, code)})
 
 
 def _on_rim(wheel: Wheel, code: float) -> Wheel:

@@ -5,9 +5,9 @@ from typing import Any
 
 from planner.plan.takes.least_changes import FigureMoved, LeastChange, Together, WhatItTakes
 from planner.plan.takes.sized_candidate import AskedFor
+from planner.plan.truck.change_words import title_of
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
-from planner.project.change_checks import change_title
 from planner.project.change_kinds import kind_called
 from planner.quantities.kinds import DISTANCE
 from planner.quantities.show import show_plain
@@ -18,9 +18,7 @@ AND = ", and "
 
 def title(asked: AskedFor) -> str:
     """`40x13.50R17LT on the wheels of 'tall', with 'longer stop screws'`."""
-    project = asked.opened.project
-    truck = asked.opened.trucks.get(asked.fitment)
-    changes = [f"'{clean(change_title(at, project.changes[at]))}'" for at in (truck.changes if truck else ())]
+    changes = [f"'{clean(title_of(asked.opened, at))}'" for at in asked.opened.changes_of(asked.fitment)]
     named = f"{clean(asked.size)} on the wheels of '{clean(asked.like)}'" if asked.size else clean(asked.fitment)
     return f"{named}, with {' and '.join(changes)}" if changes else named
 
@@ -30,7 +28,7 @@ def change_words(opened: OpenProject, one: LeastChange) -> str:
 
 
 def together_words(opened: OpenProject, way: Together) -> str:
-    return AND.join(change_words(opened, one) for one in way.changes)
+    return AND.join(change_words(opened, one) for one in way)
 
 
 def cost_words(opened: OpenProject, one: LeastChange) -> str:
@@ -81,7 +79,7 @@ def as_data(found: WhatItTakes, asked: AskedFor) -> dict[str, Any]:
             }
             for stop in found.stops
         ],
-        "together": [[_change_data(found.opened, one) for one in way.changes] for way in found.together],
+        "together": [[_change_data(found.opened, one) for one in way] for way in found.together],
         "none_clears": [{"rule": one.rule.name, "where": one.where} for one in found.beyond],
         "not_known": [{"rule": one.rule.name, "where": one.where, "needs": list(one.needs)} for one in found.not_known],
     }

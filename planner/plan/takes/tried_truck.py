@@ -1,7 +1,6 @@
 """One candidate on a worksheet of its own, on which a change of any amount can be tried before anybody enters it."""
 
 from collections.abc import Iterator, Mapping
-from datetime import date
 from typing import NamedTuple
 
 from planner.plan.answers.open_project import work_out
@@ -10,7 +9,7 @@ from planner.plan.fit.clearances import sure_clearance
 from planner.plan.fit.obstacle_results import GUARDED, fit_obstacle
 from planner.plan.fit.swept_tires import side_tires, swept_tires
 from planner.plan.fit.swept_wheel import SweptWheel, swept_obstacle
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.project.facts import AXES
 from planner.project.models.changes import TruckChange
 from planner.project.models.measurements import Obstacle
@@ -65,7 +64,7 @@ class TriedTruck:
         number = len(project.changes) - 1
         # The sweep of before stands in it unread: what is asked of an obstacle is proven anew for each trial.
         before = opened._replace(opened=alone)
-        self._truck = work_out(alone._replace(project=project), day(opened), {fitment: (number,)}, before=before)
+        self._truck = work_out(alone._replace(project=project), opened.today, {fitment: (number,)}, before=before)
         self._sheets = {"": self._truck.sheet, **self._truck.side_sheets}
         self._as_it_was: dict[Spot, dict[str, object]] = {}
         for key, one in entries.items():  # there stands the bare value: each has the tolerance that it was read with
@@ -173,11 +172,6 @@ def without_mock_ups(opened: Opened) -> Opened:
     """The project as read, without what was measured at a mock-up."""
     kept = [one for one in opened.project.readings if one.fitment is None]
     return opened._replace(project=opened.project.model_copy(update={"readings": kept}))
-
-
-def day(opened: OpenProject) -> date:
-    """The day by which a project was worked out."""
-    return date.fromisoformat(str(opened.sheet.value(Spot("today", EVERYWHERE))))
 
 
 def _text(opened: OpenProject, spot: Spot, one: Quantity) -> str:

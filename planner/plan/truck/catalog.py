@@ -4,7 +4,7 @@ from functools import cache
 
 from planner.plan.truck.sweep_results import swept_facts, swept_names
 from planner.project.facts import AXES, Entrance, entrances, key_at
-from planner.quantities.kinds import MULTIPLE, TEXT, YES_NO, Kind
+from planner.quantities.kinds import MULTIPLE, TEXT, YES_NO
 from planner.worksheet.catalog import Catalog, Fact, declared_in, make
 from planner.worksheet.outcome import Spot
 
@@ -90,51 +90,43 @@ def _nearness(way: Entrance) -> tuple[bool, int, int]:
 
 BY_THE_RECORDS = "the records"
 
-_FACTS: dict[str, tuple[Kind, str, str]] = {
-    "decision": (TEXT, "what a decision was about", "which backspace?"),
-    "finished_task": (TEXT, "a ticked task", "decide.wheel"),
-    "signed_task": (TEXT, "a signed hold point", "decide.sign"),
-    "standing_stops": (TEXT, "the stops raised since", "rear: wheel and hub have different bolt circles"),
-    "ordered_part": (TEXT, "an ordered part", "wheels"),
-    "printed_sheet": (TEXT, "a printed sheet", "sheet 3 (order)"),
-    "moved_since": (TEXT, "what a record rested on that has changed since", "top speed was 55 mph, now 60 mph"),
-    "wanted_part": (TEXT, "a part that isn't ordered", "wheels"),
-    "order_by": (TEXT, "the last day to order it by the schedule", "2026-08-14"),
-    "came_wheel": (TEXT, "a wheel that came, measured", "W3"),
-    "stands_against": (TEXT, "the stops it raises that the plan doesn't", "rear: the tire comes too close"),
-    "would_do_at": (TEXT, "which axle it would still fit", "It would fit the front"),
-    "outside_order": (TEXT, "what about it isn't as ordered", "bore read 5.20 in, ordered 5.15 in"),
-    "agreed_day": (TEXT, "the day a part was due", "2026-12-14"),
-    "expected_day": (TEXT, "the earliest day it can come", "2027-01-15"),
-    "what_slips": (
-        TEXT,
-        "what starts later because of it, by name",
-        "fit.bearings.front starts 2027-01-15, not 2026-12-14",
-    ),
-    "waiting_task": (TEXT, "a task that waits only for its parts", "fit.bearings.front"),
-    "driven_stage": (TEXT, "a stage of the build you drive", "rear first"),
-    "stage_is": (TEXT, "what is on the truck then", "front found, rear tall, spare found"),
-    "stage_stops": (TEXT, "what says not to drive it", "rear: wheel and hub have different bolt circles"),
-    "stage_cautions": (TEXT, "what to watch out for then, and not on the finished truck", "the axles travel apart"),
-    "made_change": (TEXT, "a change to the truck that is done", "longer stop screws"),
-    "measured_apart": (TEXT, "what of it was measured otherwise than planned", "the stop angle is 29 deg, planned 26"),
-    "inspections": (TEXT, "how many inspections are looked after, now that the truck is on the road", "12"),
-    "overdue_since": (TEXT, "what of it is overdue, and since when", "use.nuts.front is OVERDUE since 2027-05-01"),
-    "read_entry": (TEXT, "an entry with more than one reading", "front hub face to fender edge"),
-    "readings_apart": (
-        TEXT,
-        "two of its readings that contradict each other",
-        "reading 1 says 6 in, reading 2 says 7 in",
-    ),
-    "taken_reading": (TEXT, "what it is by its readings", "6 1/2 in ± 1/8 in"),
-    "plan_cost": (MULTIPLE, "what the parts come to", "6200"),
-    "plan_budget": (MULTIPLE, "what they may cost", "6500"),
+_WORDS = {  # what is seen of a record, with an example
+    "decision": ("what a decision was about", "which backspace?"),
+    "finished_task": ("a ticked task", "decide.wheel"),
+    "signed_task": ("a signed hold point", "decide.sign"),
+    "standing_stops": ("the stops raised since", "rear: wheel and hub have different bolt circles"),
+    "ordered_part": ("an ordered part", "wheels"),
+    "printed_sheet": ("a printed sheet", "sheet 3 (order)"),
+    "moved_since": ("what a record rested on that has changed since", "top speed was 55 mph, now 60 mph"),
+    "wanted_part": ("a part that isn't ordered", "wheels"),
+    "order_by": ("the last day to order it by the schedule", "2026-08-14"),
+    "came_wheel": ("a wheel that came, measured", "W3"),
+    "stands_against": ("the stops it raises that the plan doesn't", "rear: the tire comes too close"),
+    "would_do_at": ("which axle it would still fit", "It would fit the front"),
+    "outside_order": ("what about it isn't as ordered", "bore read 5.20 in, ordered 5.15 in"),
+    "agreed_day": ("the day a part was due", "2026-12-14"),
+    "expected_day": ("the earliest day it can come", "2027-01-15"),
+    "what_slips": ("what starts later because of it, by name", "fit.bearings.front starts 2027-01-15, not 2026-12-14"),
+    "waiting_task": ("a task that waits only for its parts", "fit.bearings.front"),
+    "driven_stage": ("a stage of the build you drive", "rear first"),
+    "stage_is": ("what is on the truck then", "front found, rear tall, spare found"),
+    "stage_stops": ("what says not to drive it", "rear: wheel and hub have different bolt circles"),
+    "stage_cautions": ("what to watch out for then, and not on the finished truck", "the axles travel apart"),
+    "made_change": ("a change to the truck that is done", "longer stop screws"),
+    "measured_apart": ("what of it was measured otherwise than planned", "the stop angle is 29 deg, planned 26"),
+    "inspections": ("how many inspections are looked after, now that the truck is on the road", "12"),
+    "overdue_since": ("what of it is overdue, and since when", "use.nuts.front is OVERDUE since 2027-05-01"),
+    "read_entry": ("an entry with more than one reading", "front hub face to fender edge"),
+    "readings_apart": ("two of its readings that contradict each other", "reading 1 says 6 in, reading 2 says 7 in"),
+    "taken_reading": ("what it is by its readings", "6 1/2 in ± 1/8 in"),
 }
+_AMOUNTS = {"plan_cost": ("what the parts come to", "6200"), "plan_budget": ("what they may cost", "6500")}
 
 
 def plan_facts() -> list[Fact]:
     """Each as an entry that the program makes, one set for every record."""
     return [
         Fact(name, kind, means, "", example, (frozenset(),), (BY_THE_RECORDS,))
-        for name, (kind, means, example) in _FACTS.items()
+        for kind, seen in ((TEXT, _WORDS), (MULTIPLE, _AMOUNTS))
+        for name, (means, example) in seen.items()
     ]

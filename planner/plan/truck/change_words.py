@@ -1,12 +1,14 @@
 """The changes to the truck in words: what each candidate reads instead of what was found, and where a value is from."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import count
 from planner.project.change_checks import change_title
 from planner.project.change_questions import open_questions, set_by
+from planner.project.changes import held_at
 from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.planned_truck import SetEntry, set_words
@@ -31,25 +33,17 @@ class ChangedEntry(NamedTuple):
 
 def changed_entries(opened: OpenProject, fitment: str) -> list[ChangedEntry]:
     """All that is set for a candidate otherwise than it was found, in the order of the changes."""
-    truck = opened.trucks.get(fitment)
-    pairs = truck.set_over.items() if truck is not None else ()
-    return [_changed(opened, *pair) for pair in pairs if not pair[1].moved]
+    return [_changed(opened, *pair) for pair in opened.set_over(fitment).items() if not pair[1].moved]
 
 
 def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
     """What moves along with what is set, and what each change leaves open, in a line each."""
-    truck = opened.trucks.get(fitment)
-    if truck is None:
-        return
-    along: dict[int, int] = {}
-    for entry in truck.set_over.values():
-        if entry.moved:
-            along[entry.number] = along.get(entry.number, 0) + 1
+    along = Counter(entry.number for entry in opened.set_over(fitment).values() if entry.moved)
     for number, many in along.items():
         moved = count(many, "entry moves", "entries move")
         yield f"the change '{title_of(opened, number)}': {moved} with it, as worked out"
-    yield from _measured_too_soon(opened, truck.changes)
-    for number in truck.changes:
+    yield from _measured_too_soon(opened, opened.changes_of(fitment))
+    for number in opened.changes_of(fitment):
         asked = asked_by_change(opened, number, fitment)
         if asked:
             says = "nothing that rests on these is known"
@@ -58,10 +52,8 @@ def more_of_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
 
 def open_changes(opened: OpenProject, fitment: str) -> Iterator[str]:
     """How much each change leaves open, in one short line."""
-    truck = opened.trucks.get(fitment)
-    if truck is not None:
-        yield from _measured_too_soon(opened, truck.changes)
-    for number in truck.changes if truck is not None else ():
+    yield from _measured_too_soon(opened, opened.changes_of(fitment))
+    for number in opened.changes_of(fitment):
         many = len(asked_by_change(opened, number, fitment))
         if many:
             asked = count(many, "entry", "entries")
@@ -97,12 +89,9 @@ def _changed(opened: OpenProject, key: Key, entry: SetEntry) -> ChangedEntry:
 
 def written_at(opened: OpenProject, key: Key) -> str:
     """What is written at a key of the file; a list with commas."""
-    data: Any = opened.opened.data
-    for name in key:
-        there = name in data if isinstance(data, dict) else isinstance(data, list) and name in range(len(data))
-        if not there:
-            return NOT_ENTERED
-        data = data[name]
+    data = held_at(opened.opened.data, key)
+    if data is None:
+        return NOT_ENTERED
     return clean(", ".join(map(str, data)) if isinstance(data, list) else str(data))
 
 
@@ -122,8 +111,7 @@ def read_otherwise(opened: OpenProject, keys: Iterable[Key]) -> Iterator[str]:
     """For each of these entries that a planned candidate does not read as found, what it reads instead."""
     for key in keys:
         for fitment in opened.planned:
-            truck = opened.trucks.get(fitment)
-            for own, entry in truck.set_over.items() if truck is not None else ():
+            for own, entry in opened.set_over(fitment).items():
                 if key[: len(own)] == own and not entry.moved:
                     said = f"{written_at(opened, entry.key)} by {set_words(opened.project, entry)}"
                     yield f"{opened.spoken(as_key(own))} says how the truck was found: {clean(fitment)} reads {said}"
@@ -131,14 +119,12 @@ def read_otherwise(opened: OpenProject, keys: Iterable[Key]) -> Iterator[str]:
 
 def planned_changes(opened: OpenProject) -> list[int]:
     """The places in the file of the changes that go with what is planned, tried ones included."""
-    trucks = [opened.trucks[fitment] for fitment in opened.planned if fitment in opened.trucks]
-    return sorted({number for truck in trucks for number in truck.changes})
+    return sorted({number for fitment in opened.planned for number in opened.changes_of(fitment)})
 
 
 def entries_of(opened: OpenProject, number: int) -> list[ChangedEntry]:
     """What one of them sets, for all that it goes with of what is planned."""
-    trucks = [opened.trucks[fitment] for fitment in opened.planned if fitment in opened.trucks]
-    over = [pair for truck in trucks for pair in truck.set_over.items()]
+    over = [pair for fitment in opened.planned for pair in opened.set_over(fitment).items()]
     own = {key: entry for key, entry in over if entry.number == number and not entry.moved}
     return [_changed(opened, *pair) for pair in own.items()]
 

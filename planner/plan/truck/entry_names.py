@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from planner.project.changes import rows_at
 from planner.project.lines import Key
 from planner.quantities.text import clean, normal_name
 
@@ -106,9 +107,7 @@ def _words(name: str | int) -> str:
 
 def _listed(head: str, rest: Key, data: Mapping[str, Any]) -> str:
     """An entry of an obstacle or a part by what that is called; empty where two are called so."""
-    listed = data.get(head)
-    tables = [one if isinstance(one, dict) else {} for one in listed] if isinstance(listed, list) else []
-    owners = [_owner(one, _LISTED[head]) for one in tables]
+    owners = [_owner(one, _LISTED[head]) for one in rows_at(data, (head,))]
     owner = owners[rest[0]] if isinstance(rest[0], int) and rest[0] < len(owners) else ""
     if (
         not owner

@@ -116,17 +116,18 @@ def _margin(wants: Wants, value: object, style: Style) -> str:
     kind = wants.kind or element_kind(wants)
     if wants.usual is None or kind is None:
         return ""
-    margins = [assumed_margin(_quantity(one, kind, wants.usual), kind, style) for one in values]
+    margins = [assumed_margin(as_counted(one, kind, wants.usual), kind, style) for one in values]
     return f"({next(filter(None, margins))} assumed)" if any(margins) else ""
 
 
-def _quantity(data: object, kind: Kind, usual: Usual | None) -> Any:
-    """A value of the file as it counts; None where it cannot be read."""
+def as_counted(data: object, kind: Kind, usual: Usual | None) -> Quantity | None:
+    """A value of the file as it counts; None where it is none of this kind."""
     try:
         value = read_value(data, kind)
     except Unreadable:
         return None
-    return with_usual(value, usual, kind) if usual is not None else value
+    value = with_usual(value, usual, kind) if usual is not None else value
+    return value if isinstance(value, Quantity) else None
 
 
 def written(value: object) -> str:

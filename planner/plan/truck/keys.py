@@ -10,7 +10,7 @@ from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
 
 from planner.plan.truck.catalog import catalog
 from planner.plan.truck.entry_names import name_of, said
-from planner.project.changes import DELETE
+from planner.project.changes import DELETE, held_at, table_at
 from planner.project.faults import Faulty, as_key, plain
 from planner.project.lines import Key
 from planner.project.models.changes import MeasuredAfter
@@ -70,7 +70,10 @@ def find_key(opened: Opened, written: str) -> FoundKey:
 
     Raises `UnknownKey`. A key that is not in the file yet is found where the file may have it.
     """
-    return key_at(opened, written) or _by_name(opened, written)
+    found = key_at(opened, written) or _called_so(opened, written)
+    if found is None:
+        raise UnknownKey(_unknown(opened, written))
+    return found
 
 
 def key_at(opened: Opened, written: str) -> FoundKey | None:
@@ -86,18 +89,14 @@ def key_at(opened: Opened, written: str) -> FoundKey | None:
     return found if names == [] else None
 
 
-def _by_name(opened: Opened, written: str) -> FoundKey:
-    """The entry that people call so, its words in whatever order; raises `UnknownKey` for none."""
-    found = entries_by_name(opened).get(said(written)) if said(written) else None
-    if found is None:
-        raise UnknownKey(_unknown(opened, written))
-    return found
+def _called_so(opened: Opened, written: str) -> FoundKey | None:
+    """The entry that people call so, its words in whatever order; None for none."""
+    return entries_by_name(opened).get(said(written)) if said(written) else None
 
 
 def entries_by_name(opened: Opened) -> dict[tuple[str, ...], FoundKey]:
     """Every entry that people have a name for, by the words of that; the first where two are called so."""
-    fitments = opened.data.get("fitments")
-    found = {"found": {}, **(fitments if isinstance(fitments, dict) else {})}  # what it came on is asked for by name
+    found = {"found": {}, **table_at(opened.data, ("fitments",))}  # what it came on is asked for by name
     data = {**opened.data, "fitments": found}
     named: dict[tuple[str, ...], FoundKey] = {}
     for one in _below(FoundKey((), Wants(Project), data), called=False):
@@ -127,13 +126,13 @@ def _step(found: FoundKey, names: list[str | int]) -> tuple[FoundKey, list[str |
     if isinstance(name, str) and of is dict and inner is not None:
         if rest and inner.model is None and inner.inner is None:  # its members go by keys, quoted or not
             name, rest = as_key((name, *rest)), []
-        return FoundKey((*key, name), inner, _held(data, name)), rest
+        return FoundKey((*key, name), inner, held_at(data, (name,))), rest
     if isinstance(name, int) and of is not dict and inner is not None and name <= len(data or ()):
-        return FoundKey((*key, name), inner, _held(data, name)), rest
+        return FoundKey((*key, name), inner, held_at(data, (name,))), rest
     if isinstance(name, str) and of is list and inner is not None and inner.model is not None:
         return _called(found, inner, names)
-    if _held(data, name) is not None:  # an entry of the person's own, which the models do not know
-        return FoundKey((*key, name), Wants(object), _held(data, name)), rest
+    if held_at(data, (name,)) is not None:  # an entry of the person's own, which the models do not know
+        return FoundKey((*key, name), Wants(object), held_at(data, (name,))), rest
     return None
 
 
@@ -148,8 +147,8 @@ def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tu
     at = truck_key(opened.project, text)
     if at is None:
         called = _called_so(opened, text)
-        at = truck_key(opened.project, called) if called else None
-        text = called
+        text = as_key(called.key) if called is not None else ""
+        at = truck_key(opened.project, text) if text else None
     if at is None:
         return None
     for member in found.value or ():
@@ -157,19 +156,11 @@ def _under_change(opened: Opened, found: FoundKey, names: list[str | int]) -> tu
         text = member if own is not None and own.key == at.key else text
     wants, here = find_key(opened, as_key(at.key)).wants, (*found.key, text)
     if not after:
-        return FoundKey(here, wants._replace(usual=None), _held(found.value, text)), []
-    measured = _held(found.value, text)
+        return FoundKey(here, wants._replace(usual=None), held_at(found.value, (text,))), []
+    measured = held_at(found.value, (text,))
     if last == ["value"] or not last:
-        return FoundKey((*here, "value"), wants, _held(measured, "value")), []
+        return FoundKey((*here, "value"), wants, held_at(measured, ("value",))), []
     return FoundKey(here, Wants(MeasuredAfter), measured), last
-
-
-def _called_so(opened: Opened, text: str) -> str:
-    """The key of the entry that people call so; empty for none."""
-    try:
-        return as_key(_by_name(opened, text).key)
-    except UnknownKey:
-        return ""
 
 
 def _there(data: Any, name: str | int) -> str | int:
@@ -199,14 +190,8 @@ def _entry(table: FoundKey, name: str, info: Any) -> FoundKey:
     wants, usual = _wants(info.annotation, info.metadata), usual_of(info)
     wants = wants._replace(example=next((note.example for note in info.metadata if isinstance(note, FactNote)), ""))
     if usual is not None:
-        wants = wants._replace(usual=usual_at(usual, table.key, _held(table.value, "size_from")))
-    return FoundKey((*table.key, name), wants, _held(table.value, name))
-
-
-def _held(data: Any, name: str | int) -> Any:
-    if isinstance(data, dict):
-        return data.get(name)
-    return data[name] if isinstance(data, list) and isinstance(name, int) and name < len(data) else None
+        wants = wants._replace(usual=usual_at(usual, table.key, held_at(table.value, ("size_from",))))
+    return FoundKey((*table.key, name), wants, held_at(table.value, (name,)))
 
 
 def _wants(annotation: Any, metadata: Any) -> Wants:
@@ -231,7 +216,7 @@ def _below(found: FoundKey, called: bool) -> Iterator[FoundKey]:
         yield found
     elif get_origin(wants.type) is dict:
         for name in _members(key, data):
-            yield from _below(FoundKey((*key, name), inner, _held(data, name)), called)
+            yield from _below(FoundKey((*key, name), inner, held_at(data, (name,))), called)
     elif inner.model is None:
         yield found
     else:
@@ -292,11 +277,12 @@ def value_as_data(written: str, wants: Wants, standing: Any) -> Any:
     text = written.strip()
     if not text:
         return DELETE
-    table = wants.model is not None or get_origin(wants.type) is dict
     inner = wants.inner
-    if table or (inner is not None and inner.model is not None):
-        return _table(text, list if not table else dict)
-    if get_origin(wants.type) in (list, tuple) or wants.inner is not None:
+    if wants.model is not None or get_origin(wants.type) is dict:
+        return _toml(text, dict, 'one of its entries, or a whole table such as { title = "jack", price = 80 }')
+    if inner is not None and inner.model is not None:
+        return _toml(text, list, 'one of its entries, or a whole list such as [{ title = "jack" }]')
+    if get_origin(wants.type) in (list, tuple) or inner is not None:
         return _list(text, wants, standing)
     return _single(text, wants, standing)
 
@@ -336,12 +322,6 @@ def _list(text: str, wants: Wants, standing: Any) -> Any:
         return photos_typed(text)
     elements = get_args(wants.type)
     return (_APART if get_origin(wants.type) is tuple else _COMMAS).split(text) if elements else text
-
-
-def _table(text: str, of: type) -> Any:
-    if of is dict:
-        return _toml(text, dict, 'one of its entries, or a whole table such as { title = "jack", price = 80 }')
-    return _toml(text, list, 'one of its entries, or a whole list such as [{ title = "jack" }]')
 
 
 def _toml(text: str, of: type, accepted: str) -> Any:

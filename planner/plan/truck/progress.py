@@ -30,12 +30,9 @@ class Watch:
 
     def run(self, work: Callable[..., Any], *given: Any) -> Any:
         """The work, watched, in whichever thread this is called; raises `NoLongerWanted` where it was dropped."""
-
-        def watched_work() -> Any:
-            _WATCH.set(self)
-            return work(*given)
-
-        return copy_context().run(watched_work)
+        context = copy_context()
+        context.run(_WATCH.set, self)
+        return context.run(work, *given)
 
     def step(self, done: int, whole: int) -> None:
         if self._dropped.is_set():

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from datetime import date
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -9,6 +10,7 @@ from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.held_mock_up import HeldMockUp
 from planner.plan.truck.sweep_results import NODES, SweepResults
+from planner.project.changes import held_at
 from planner.project.facts import AXES
 from planner.project.faults import as_key
 from planner.project.lines import Key
@@ -97,6 +99,11 @@ class OpenProject(NamedTuple):
         return style_of(self.project)
 
     @property
+    def today(self) -> date:
+        """The day by which it was worked out."""
+        return date.fromisoformat(self.given(Spot("today", EVERYWHERE)))
+
+    @property
     def candidates(self) -> tuple[str, ...]:
         return tuple(name for name in self.project.fitments if name != "found")
 
@@ -118,6 +125,14 @@ class OpenProject(NamedTuple):
     def truck(self, fitment: str) -> Project:
         """The project with its truck as a fitment finds it: with the changes that go with it."""
         return self.trucks[fitment].project if fitment in self.trucks else self.project
+
+    def set_over(self, fitment: str) -> Mapping[Key, SetEntry]:
+        """The entries of the truck that a fitment finds changed, by their own keys."""
+        return self.trucks[fitment].set_over if fitment in self.trucks else {}
+
+    def changes_of(self, fitment: str) -> tuple[int, ...]:
+        """The places in the file of the changes that go with a fitment."""
+        return self.trucks[fitment].changes if fitment in self.trucks else ()
 
     def obstacles_of(self, fitment: str) -> dict[str, PlannedObstacle]:
         """The obstacles as a fitment finds them."""
@@ -344,9 +359,8 @@ def _worded(data: Any, name: str) -> str | None:
     """What is written where no formula reads it and a sheet does: of a wheel, such as its finish, or of its buyer."""
     if not name.startswith(("fitments.", "buyer.")):
         return None
-    for one in split_key(name) or (name,):
-        data = data.get(one) if isinstance(data, dict) else None
-    return data if isinstance(data, str) else None
+    written = held_at(data, split_key(name) or (name,))
+    return written if isinstance(written, str) else None
 
 
 def style_of(project: Project) -> Style:

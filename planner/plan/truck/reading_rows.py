@@ -44,14 +44,8 @@ def _rows(opened: OpenProject, found: FoundKey, entry: str, bare: dict[Key, Read
     if counted is not None:
         for one in counted.readings:
             yield _row(entry, key, written(one.reading.value), one.reading)
-    elif found.value is not None and _is_measured(found):
+    elif found.value is not None and is_measured(key, found.wants.kind if found.key[0] != "obstacles" else None):
         yield _row(entry, key, written(found.value), bare.get(found.key, Reading.model_construct()))
-
-
-def _is_measured(found: FoundKey) -> bool:
-    if found.key[0] == "obstacles":
-        return is_measured(as_key(found.key), None)
-    return found.wants.kind is not None and is_measured(as_key(found.key), found.wants.kind)
 
 
 def _row(entry: str, key: str, value: str, taken: Reading) -> ReadingRow:

@@ -28,7 +28,7 @@ def provenance(opened: OpenProject, key: str) -> str:
         told = [by for one in _without_value(opened, key) if (by := taken_by(one))]
         if told:
             return f"measured by {'; '.join(told)}; the reading itself wasn't kept"
-        return NO_READING if _is_measured(opened, key) else ""
+        return NO_READING if is_measured(key, opened.kind_of(key)) else ""
     if len(counted.readings) == 1 and not counted.sides:
         return f"measured by {taken_by(counted.readings[0].reading) or 'somebody not named'}"
     number = len(counted.readings)
@@ -121,10 +121,6 @@ def _counted(opened: OpenProject, key: str) -> CountedEntry | None:
 def _without_value(opened: OpenProject, key: str) -> list[Reading]:
     names = split_key(key)
     return [one for own, one in readings_without_value(opened.project) if own == names]
-
-
-def _is_measured(opened: OpenProject, key: str) -> bool:
-    return is_measured(key, opened.kind_of(key))
 
 
 def is_measured(key: str, kind: Kind | None) -> bool:

@@ -122,10 +122,9 @@ def shown_range(opened: OpenProject, low: Spot, high: Spot) -> str:
     return f"{shown(opened, low)}{TO}{shown(opened, high)}"
 
 
-def margin_text(opened: OpenProject, rule: Rule, margin: Known) -> str:
+def margin_text(opened: OpenProject, rule: Rule, margin: Known | None) -> str:
     """By how much a limit holds or fails, the worst of the tolerances counted; "" where the answer is yes or no."""
-    assert rule.kind is not None
-    if isinstance(getattr(margin.value, "margin", margin.value), bool):
+    if margin is None or rule.kind is None or isinstance(getattr(margin.value, "margin", margin.value), bool):
         return ""
     middle = number(margin.value) or 0.0
     here = _margin(middle, rule, opened)

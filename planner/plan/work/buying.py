@@ -5,10 +5,10 @@ from collections.abc import Mapping, Sequence
 from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.decisions import today
 from planner.plan.work.dependencies import OWN, own_id
 from planner.plan.work.held_readings import order_copy
 from planner.plan.work.hold_points import can_be_wrong, ordered_wrong
+from planner.plan.work.item import Item
 from planner.plan.work.order_basis import order_basis, ordered_as
 from planner.plan.work.parts import BOUGHT, NeededPart, matching_parts, part_name, planned_parts
 from planner.plan.work.task_list import Work
@@ -41,7 +41,7 @@ def beside_state(opened: OpenProject, part: Part, at: int, state: str) -> dict[K
     was_ordered = part.state in BOUGHT
     changes: dict[Key, object] = {}
     if state in DATED and not (was_ordered and getattr(part, state)):
-        changes[("parts", at, state)] = today(opened)
+        changes[("parts", at, state)] = opened.today
     if state in BOUGHT and not (was_ordered and part.as_ordered):
         copy = order_copy(opened) if matching_parts([NeededPart(part_name(part, at), part)], ("wheels",)) else {}
         changes |= {("parts", at, "as_ordered"): copy} if copy else {}
@@ -61,16 +61,9 @@ def beside_states(before: OpenProject, after: OpenProject, changes: Mapping[Key,
     found: dict[Key, object] = {}
     parts = before.project.parts
     for key, state in changes.items():
-        if (
-            len(key) == 3
-            and key[0] == "parts"
-            and key[2] == "state"
-            and isinstance(key[1], int)
-            and key[1] < len(parts)
-        ):
-            old = parts[key[1]]
-            if state != old.state:
-                found |= beside_state(after, old, key[1], str(state))
+        match key:
+            case ("parts", int(at), "state") if at < len(parts) and state != parts[at].state:
+                found |= beside_state(after, parts[at], at, str(state))
     return {key: value for key, value in found.items() if key not in changes}
 
 
@@ -84,10 +77,11 @@ def why_not_order(opened: OpenProject, listed: Work | None, at: int) -> str:
     if not need:
         return "it's for a candidate that isn't planned"
     cures = not can_be_wrong(need[0])
-    for one in listed.items.values() if listed else ():
+    items = {} if listed is None else listed.items
+    for one in items.values():
         if one.task and one.task.orders and matching_parts(need, one.task.orders) and not one.closed:
-            waits = [name for name in one.waits if not (cures and _only_stopped(listed, name))]
-            holds = [name for name in one.holds if not (cures and _only_stopped(listed, name))]
+            waits = [name for name in one.waits if not (cures and _only_stopped(items, name))]
+            holds = [name for name in one.holds if not (cures and _only_stopped(items, name))]
             if holds:
                 return f"{clean(one.id)}, which orders it, comes after the hold point {clean(holds[0])}"
             if waits:
@@ -101,12 +95,10 @@ def stopped_by(opened: OpenProject, at: int, found: Sequence[Flag]) -> str:
     return next((ordered_wrong(one, found) for one in planned_parts(opened) if one.id == id_), "")
 
 
-def _only_stopped(listed: Work | None, name: str) -> bool:
+def _only_stopped(items: Mapping[str, Item], name: str) -> bool:
     """Whether a hold point, and all that it waits for, wait for nothing but the cure of stops."""
-    hold = listed.items[name] if listed else None
-    if listed is None or hold is None or not hold.stops:
-        return False
-    return all(_only_stopped(listed, before) for before in (*hold.waits, *hold.holds))
+    hold = items[name]
+    return bool(hold.stops) and all(_only_stopped(items, before) for before in (*hold.waits, *hold.holds))
 
 
 def new_part(opened: OpenProject, title: str) -> Recording:

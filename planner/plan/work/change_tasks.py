@@ -1,25 +1,57 @@
-"""The work of the changes to the truck: each itself, what comes with its kind, and measuring again what it set."""
+"""Changes to the truck on their way: considered, decided, done, given up, as changes to the file; and their work.
 
-from collections.abc import Callable, Iterator
+That is each itself, what comes with its kind, and measuring again what it set.
+"""
+
+from collections.abc import Iterator
 
 from planner.plan.truck.change_words import asked_by_change, entries_of, planned_changes, title_of
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.dependencies import FOR_CHANGES, standing_task_of
+from planner.plan.truck.recording import Recording, RefusedChange
+from planner.plan.work.dependencies import FOR_CHANGES, own_id, standing_task_of
 from planner.plan.work.item import Item
 from planner.project.change_kinds import KindOfChange, kind_called
 from planner.project.change_questions import ends_of, set_by
+from planner.project.changes import DELETE
 from planner.project.faults import as_key
+from planner.project.lines import Key
 from planner.project.planned_truck import read_entry
 from planner.project.truck_keys import truck_key
 from planner.project.which_counts import differ
-from planner.quantities.text import clean
+from planner.quantities.text import clean, name_among
 
+NEXT = {"considered": "decided", "decided": "done", "given up": "considered"}  # what is done stays so
 MEASURED = "measured"  # the step that measures again
 
-OwnId = Callable[[str, set[str], str], str]
+
+def new_change(opened: OpenProject, name: str, kind: str) -> Recording:
+    """A change that is considered; its name is for good, since tasks and records go by it."""
+    name = clean(" ".join(name.split()))
+    if not name:
+        raise RefusedChange("a change needs a name")
+    if name_among((one.name or "" for one in opened.project.changes), name):
+        raise RefusedChange(f"a change is called {name} already")
+    made = {"name": name, "kind": kind, "state": "considered"}
+    at = len(opened.project.changes)
+    return Recording({("changes", at): made}, "change", f"{name} is considered", "", {"change": name})
 
 
-def change_tasks(opened: OpenProject, own_id: OwnId) -> Iterator[Item]:
+def set_change_state(opened: OpenProject, at: int, state: str, because: str = "") -> Recording:
+    """A change in another state; what is done has its day, and one that is given up needs a reason."""
+    change, title = opened.project.changes[at], clean(title_of(opened, at))
+    if state == change.state:
+        raise RefusedChange(f"{title} is {state} already")
+    if state == "given up" and not because:
+        raise RefusedChange(f"{title}: giving it up needs a reason", "reason")
+    changes: dict[Key, object] = {("changes", at, "state"): state}
+    if state == "done":
+        changes[("changes", at, "on")] = opened.today
+    elif change.on is not None:
+        changes[("changes", at, "on")] = DELETE
+    return Recording(changes, "change", f"{title}: {state}", because, {"change": title, "state": state})
+
+
+def change_tasks(opened: OpenProject) -> Iterator[Item]:
     """The tasks of each change that goes with what is planned, by the change's name for good."""
     taken: set[str] = set()
     for at in planned_changes(opened):

@@ -7,7 +7,7 @@ from typing import Any
 from planner.plan.answers.basis import basis, basis_now, figure_name
 from planner.plan.answers.open_project import as_if_chosen, work_out
 from planner.plan.answers.verdicts import verdicts
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.recording import Recording, RefusedChange
 from planner.project.changes import DELETE
 from planner.project.lines import Key
@@ -29,7 +29,7 @@ def decide(
     if not question or not chosen:
         raise RefusedChange("a decision needs a question and your choice")
     offered = list(dict.fromkeys(clean(one.strip()) for one in (*options, chosen) if one.strip()))
-    fields = _fields(question, offered, chosen, because, basis(opened, spots), today(opened))
+    fields = _fields(question, offered, chosen, because, basis(opened, spots), opened.today)
     at = len(opened.project.decisions)
     return Recording({("decisions", at): fields}, "decision", f"{question} {chosen}", because)
 
@@ -45,7 +45,7 @@ def decide_anew(opened: OpenProject, at: int, chosen: str, because: str) -> Reco
     if rested_on is None and old.question == WHICH and chosen in opened.candidates:  # of others nobody can say it anew
         rested_on = what_it_is(opened, chosen)
     rests = basis_now(opened, rested_on or {})
-    changes = _in_place(("decisions", at), _fields(question, offered, chosen, because, rests, today(opened)))
+    changes = _in_place(("decisions", at), _fields(question, offered, chosen, because, rests, opened.today))
     return Recording(changes, "decision", f"{question} {chosen}", because)
 
 
@@ -74,7 +74,7 @@ def choose_candidate(opened: OpenProject, name: str, because: str) -> Recording:
         raise RefusedChange(f"{clean(name)} is already planned")
     if not because:
         raise RefusedChange(f"{clean(name)}: give a reason to choose it", "reason")
-    fields = _fields(WHICH, list(opened.candidates), name, because, what_it_is(opened, name), today(opened))
+    fields = _fields(WHICH, list(opened.candidates), name, because, what_it_is(opened, name), opened.today)
     at = next((at for at, one in enumerate(project.decisions) if one.question == WHICH), None)
     changes: dict[Key, object] = {("plan", "chosen"): name}
     changes |= (
@@ -115,18 +115,13 @@ def remove_candidate(opened: OpenProject, name: str, because: str) -> Recording:
 
 def what_it_is(opened: OpenProject, name: str) -> dict[str, str]:
     """Every entry of a fitment, the least clearance that it leaves everywhere, and each stop that is clear of it."""
-    alone = as_if_chosen(
-        work_out(opened.opened, today(opened)), name
-    )  # on a worksheet of its own: others read this one
+    own = work_out(opened.opened, opened.today)  # on a worksheet of its own: others read this one
+    alone = as_if_chosen(own, name)
     spots = [spot for spot, key in alone.keys.items() if key[:2] == ("fitments", name)]
     spots += [spot for spot in alone.sheet.spots("least_clearance") if spot.place[0] == name]
     clear = (one for one in verdicts(alone) if one.rule.severity == "stop" and one.answer == "clear")
     here = (Spot(one.rule.node, one.place) for one in clear if one.place[0] == name)
     return basis(alone, spots) | {figure_name(alone, spot): "clear" for spot in here}  # by whatever margin
-
-
-def today(opened: OpenProject) -> datetime.date:
-    return datetime.date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
 
 
 def _fields(

@@ -1,11 +1,14 @@
-"""What waits on what in the task list: ids resolved, hold points in front of all that lies behind them."""
+"""Ids of the task list, and what waits on what: ids resolved, hold points in front of all that lies behind them."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 
+from planner.plan.answers.stages import is_over
+from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
 from planner.plan.work.schedule_error import NoSuchJob
-from planner.quantities.text import clean
+from planner.project.staged_truck import StagedTruck, stages
+from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import id_at, standing
 
@@ -42,6 +45,21 @@ def own_id(title: str, taken: Iterable[str], before: str = OWN) -> str:
     stem = before + ("_".join(words)[:40].rstrip("_") or "task")
     names = set(taken)
     return next(name for name in (stem, *(f"{stem}_{n}" for n in range(2, len(names) + 3))) if name not in names)
+
+
+def stage_ids(opened: OpenProject) -> dict[str, StagedTruck]:
+    """Every stage by the id of its hold point, by its name for good."""
+    found: dict[str, StagedTruck] = {}
+    for one in stages(opened.project):
+        found[own_id(one.name, found, FOR_STAGES)] = one
+    return found
+
+
+def signed_stage_is_over(opened: OpenProject, id_: str) -> bool:
+    """Whether a record is the signature of a stage that the truck has gone past: nothing moves under it any more."""
+    id_ = normal_name(id_)
+    stage = stage_ids(opened).get(id_) if id_.startswith(FOR_STAGES) else None
+    return stage is not None and is_over(opened, stage)
 
 
 _EARLY = ("make safe", "measure")  # whose hold points guard no plan
@@ -139,6 +157,18 @@ def _resolved(one: "Item", items: "Mapping[str, Item]") -> Iterator[str]:
         if not known:
             raise NoSuchJob(clean(one.id), clean(name))
         yield from ends
+
+
+def all_before(id_: str, items: "Mapping[str, Item]") -> set[str]:
+    """All that a task waits on, and what that waits on; what is not in the list waits on nothing."""
+    found = set[str]()
+    ahead = [id_]
+    while ahead:
+        one = items.get(ahead.pop())
+        more = set(one.after) - found if one is not None else set[str]()
+        found |= more
+        ahead.extend(more)
+    return found
 
 
 def holds_before(items: "Mapping[str, Item]") -> dict[str, set[str]]:

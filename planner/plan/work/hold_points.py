@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from planner.plan.answers.flagging import STANDING, Flag, of_plan
 from planner.plan.truck.wording import count
-from planner.plan.work.dependencies import standing_task_of
+from planner.plan.work.dependencies import all_before, standing_task_of
 from planner.plan.work.item import Item
 from planner.plan.work.measured_twice import AGAIN, once_words
 from planner.plan.work.parts import NeededPart, by_title, matching_parts
@@ -59,13 +59,7 @@ def not_known_words(lost: Sequence[Flag]) -> str:
 
 def stops_in_words(stops: Sequence[Flag], at: str = "") -> str:
     """`rear: the barrel is too close to the brake (too close to call); ...`, without the place that is `at` hand."""
-    said = (
-        (f"{flag.where}: " if flag.where not in ("", at) else "")
-        + flag.rule.notices
-        + (f" ({flag.verdict.answer})" if flag.verdict.answer != "raised" else "")
-        for flag in stops
-    )
-    return "; ".join(dict.fromkeys(said))
+    return "; ".join(dict.fromkeys(flag.told(at) for flag in stops))
 
 
 def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
@@ -82,17 +76,9 @@ def why_not_sign(one: Item, items: Mapping[str, Item]) -> str:
 
 def _decisions_again(one: Item, items: Mapping[str, Item]) -> list[str]:
     """The decisions somewhere before a task that are to be looked at again."""
-    ahead, seen = [*one.after], dict[str, None]()
-    while ahead:
-        id_ = ahead.pop()
-        if id_ not in seen:
-            seen[id_] = None
-            ahead.extend(items[id_].after)
-    return [clean(id_) for id_ in items if id_ in seen and _again(items[id_])]
-
-
-def _again(one: Item) -> bool:
-    return one.state == "look again" and one.phase == "decide" and not one.hold
+    before = all_before(one.id, items)
+    decisions = (each for id_, each in items.items() if id_ in before and each.phase == "decide" and not each.hold)
+    return [clean(each.id) for each in decisions if each.state == "look again"]
 
 
 def can_be_wrong(need: NeededPart) -> list[str]:

@@ -11,9 +11,8 @@ from typing import NamedTuple
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Due, Item
 from planner.project.models.work import DoneBefore, Task
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import read
 from planner.quantities.kinds import LENGTH
-from planner.quantities.quantity import Quantity
 from planner.worksheet.outcome import Known, number
 
 ON_THE_ROAD = "road.qualified"  # from it on the truck is driven, and what comes again is counted
@@ -72,19 +71,13 @@ def due(opened: OpenProject, one: Item, today: date) -> Due | None:
         return None
     written = every.distance if every is not None else ""
     written = (every.first if every is not None and not ticked else "") or written
-    distance = float(_length(written).value) if written else None
+    distance = read(written, LENGTH).value if written else None
     months = every.months if every is not None else None
     if record is not None and record.every_distance is not None:
         distance = float(record.every_distance.value)
     if record is not None and record.every_months is not None:
         months = record.every_months
     return _told(opened, base, distance, months, today)
-
-
-def _length(text: str) -> Quantity:
-    read = read_value(text, LENGTH)
-    assert isinstance(read, Quantity)
-    return read
 
 
 def _told(opened: OpenProject, base: Task, distance: float | None, months: int | None, today: date) -> Due:

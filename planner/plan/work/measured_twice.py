@@ -7,7 +7,7 @@ from typing import NamedTuple
 from planner.plan.truck.project import OpenProject
 from planner.project.faults import as_key
 from planner.project.lines import Key
-from planner.project.which_counts import CountedEntry, TakenReading, differ
+from planner.project.which_counts import TakenReading, differ
 from planner.quantities.quantity import Band, Quantity
 from planner.quantities.text import clean, same_name
 from planner.worksheet.outcome import Spot
@@ -71,18 +71,13 @@ def _nearest(opened: OpenProject, axle: str) -> Iterator[tuple[Key, str]]:
 
 def _twice(opened: OpenProject, key: Key) -> bool:
     counted = opened.opened.counted.get(key)
-    return counted is not None and any(_agree(one, other) for one, other in _pairs(counted))
-
-
-def _pairs(counted: CountedEntry) -> Iterator[tuple[TakenReading, TakenReading]]:
-    for one, other in combinations(counted.readings, 2):
-        if one.reading.side == other.reading.side or None in (one.reading.side, other.reading.side):
-            yield one, other
+    return counted is not None and any(_agree(one, other) for one, other in combinations(counted.readings, 2))
 
 
 def _agree(one: TakenReading, other: TakenReading) -> bool:
-    """Whether two readings agree and were not taken by the same person in the same way."""
+    """Whether two readings may be of one side, agree, and were not taken by the same person in the same way."""
+    sides = {one.reading.side, other.reading.side} - {None}
     ways = [(one.reading.by, other.reading.by), (one.reading.how, other.reading.how)]
     ways.append((one.reading.tool, other.reading.tool))
     otherwise = any(first and second and not same_name(first, second) for first, second in ways)
-    return otherwise and not differ(one.value, other.value)
+    return len(sides) < 2 and otherwise and not differ(one.value, other.value)

@@ -11,13 +11,14 @@ from planner.plan.work.parts import (
     OF_A_SET,
     NeededPart,
     lead_days,
+    paid_for,
     part_name,
     planned_parts,
+    price_of,
     serving,
     set_days,
     set_kinds,
 )
-from planner.plan.work.quotes import paid_for, price_of
 from planner.plan.work.slips import ExpectedPart
 from planner.plan.work.task_list import Work
 from planner.project.models.work import Part
@@ -58,8 +59,7 @@ class CostRow(NamedTuple):
     @property
     def paid(self) -> Decimal | None:
         """What was paid for it and did not come back; None where no payment is entered."""
-        paid = paid_for(self.part) if self.part is not None else None
-        return None if paid is None else paid.net
+        return None if self.part is None else paid_for(self.part)
 
     @property
     def spent(self) -> Decimal:

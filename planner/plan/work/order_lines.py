@@ -119,10 +119,6 @@ WHEEL = (
         ),
     ),
 )  # fmt: skip
-ALWAYS = {  # what the sheet itself asks of every wheel, where nothing else is entered
-    "wheel.masked": "mounting face, bore and nut seats",
-    "wheel.marking": "at least the load rating, and something to tell it from the others; maker to propose the rest",
-}
 TRUCK = (
     OrderLine("studs, counted", "stud_count"),
     OrderLine("bolt circle of the hub", "stud_circle", needed=True),

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.plan.truck.wording import count
 from planner.plan.work.money import CostRow, amount
-from planner.plan.work.quotes import lead_time_of
+from planner.plan.work.parts import lead_time_of
 from planner.plan.work.slips import late_words
 from planner.project.models.work import Part, Quote
 from planner.quantities.text import clean

@@ -1,13 +1,14 @@
-"""The parts that tasks need: which of the project's parts each name means, and whether they are there."""
+"""The parts that tasks need: which of the project's parts each name means, whether they are there, what each costs."""
 
 import re
 from collections.abc import Iterable, Sequence
+from decimal import Decimal
 from functools import cache
 from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.quotes import lead_time_of
-from planner.project.models.work import Part
+from planner.project.models.work import Part, Quote
+from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import standing
@@ -142,3 +143,29 @@ def set_days(opened: OpenProject, fitment: str) -> float | None:
     """Days from order to arrival of a candidate's own tires and wheels; None where it does not say."""
     one = opened.project.fitments.get(fitment)
     return None if one is None or one.lead_time is None else float(one.lead_time.value) / DAY
+
+
+def asked_quotes(part: Part) -> list[Quote]:
+    """The quote that was taken, or all of them while none is."""
+    return [quote for quote in part.quotes if quote.taken] or part.quotes
+
+
+def price_of(part: Part) -> Decimal | None:
+    """The price of one: the part's own, or else its quote's; the dearest while none is taken, never their sum."""
+    if part.price is not None:
+        return part.price
+    return max((one.price for one in asked_quotes(part) if one.price is not None), default=None)
+
+
+def lead_time_of(part: Part) -> Quantity | None:
+    """From order to arrival: the part's own, or else its quote's; the longest while none is taken."""
+    if part.lead_time is not None:
+        return part.lead_time
+    times = [one.lead_time for one in asked_quotes(part) if one.lead_time is not None]
+    return max(times, key=lambda time: time.value, default=None)
+
+
+def paid_for(part: Part) -> Decimal | None:
+    """What was paid for a part and did not come back; None where no payment is entered."""
+    sums = ((-1 if one.refund else 1) * (one.amount or Decimal(0)) for one in part.payments)
+    return sum(sums, Decimal(0)) if part.payments else None

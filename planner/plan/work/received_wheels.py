@@ -5,13 +5,12 @@ judged as the truck that has it, with its own readings in place of the order's a
 """
 
 from collections.abc import Iterator, Sequence
-from datetime import date
 from typing import Any, NamedTuple
 from weakref import WeakKeyDictionary
 
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import work_out
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import place_name
 from planner.plan.work.held_readings import (
     AXLES,
@@ -27,13 +26,12 @@ from planner.plan.work.hold_points import open_stops
 from planner.project.models.project import Project
 from planner.project.models.received import ReceivedWheel
 from planner.project.sides import SIDES
-from planner.quantities.grammar import read_value
+from planner.quantities.grammar import read
 from planner.quantities.kinds import DISTANCE
-from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 from planner.tasks.kind import EVERY_STOP
 from planner.tasks.receiving import MOST_RUNOUT
-from planner.worksheet.outcome import Known, Place, Spot
+from planner.worksheet.outcome import Known, Place
 from planner.worksheet.sheet import Worksheet
 
 # By worksheet and candidate: a piece that is otherwise takes a sweep of its own, and a list, its flags and a page ask.
@@ -140,21 +138,15 @@ def _received(opened: OpenProject, found: Sequence[Flag]) -> Iterator[Piece]:
         name = clean(wheel.mark or f"wheels[{at}]")
         piece = Piece(at, name, wheel, () if lost or not fitment else tuple(held_readings(opened, fitment, wheel)))
         runs = [one for one in (getattr(wheel, name) for name in RUNOUTS) if one is not None]
-        most = _most_runout()
-        out = any(read.low > most for read in runs)
-        piece = piece._replace(runs_out=out, may_run_out=not out and any(read.high > most for read in runs))
+        most = read(MOST_RUNOUT, DISTANCE).value
+        out = any(one.low > most for one in runs)
+        piece = piece._replace(runs_out=out, may_run_out=not out and any(one.high > most for one in runs))
         if not lost and fitment and wheel.state != "sent back" and _is_other(opened, fitment, piece):
             readings = (wheel.backspace, wheel.offset, wheel.bore)
             if readings not in judged:
                 judged[readings] = tuple(_places(opened, fitment, wheel, found))
             piece = piece._replace(places=judged[readings])
         yield piece
-
-
-def _most_runout() -> float:
-    most = read_value(MOST_RUNOUT, DISTANCE)
-    assert isinstance(most, Quantity)
-    return most.value
 
 
 def _is_raised(flag: Flag) -> bool:
@@ -177,19 +169,19 @@ def _is_other(opened: OpenProject, fitment: str, piece: Piece) -> bool:
 
 def _places(opened: OpenProject, fitment: str, wheel: ReceivedWheel, found: Sequence[Flag]) -> Iterator[AtPlace]:
     """What stands at each place with the piece there; both ends are judged at once, since each wheel has its own."""
-    today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
     had = opened.opened._replace(project=_with(opened.project, fitment, wheel))
-    now = flags(work_out(had, today)._replace(alone=opened.alone))
+    now = flags(work_out(had, opened.today)._replace(alone=opened.alone))
     known = {at for flag in found if flag.verdict.answer != "not known" for at, _ in _each(flag)}
     was = {at: flag for flag in open_stops(found, EVERY_STOP) for at, _ in _each(flag)}
     standing = [pair for flag in open_stops(now, EVERY_STOP) for pair in _each(flag)]
-    lost = [pair for flag in now if _is_lost(flag) for pair in _each(flag)]
+    unsure = [flag for flag in now if flag.rule.severity == "stop" and flag.verdict.answer == "not known"]
+    lost = [pair for flag in unsure for pair in _each(flag)]
     standing += [(at, flag) for at, flag in lost if at in known]  # nobody can say any more that it holds
     for axle in AXLES:
         both = []
         for side in SIDES:
             here = [(at, flag) for at, flag in standing if _is_at(opened, at[1], axle, side)]
-            new = tuple(flag for at, flag in here if at not in was or _worse(flag, was[at]))
+            new = tuple(flag for at, flag in here if at not in was or (_is_raised(flag) and not _is_raised(was[at])))
             open_ = tuple(flag for at, flag in lost if at not in known and _is_at(opened, at[1], axle, side))
             both.append(AtPlace(axle, side, new, tuple(flag for _, flag in here if flag not in new), open_))
         alike = both[0]._replace(side="") == both[1]._replace(side="")
@@ -209,14 +201,6 @@ def _is_at(opened: OpenProject, place: Place, axle: str, side: str) -> bool:
     if own is None:
         return own_axle in (axle, "")
     return (own_axle or own.measured.axle or "") in (axle, "") and own.measured.side in (side, "both")
-
-
-def _is_lost(flag: Flag) -> bool:
-    return flag.rule.severity == "stop" and flag.verdict.answer == "not known"
-
-
-def _worse(flag: Flag, before: Flag) -> bool:
-    return _is_raised(flag) and not _is_raised(before)
 
 
 def _with(project: Project, fitment: str, wheel: ReceivedWheel) -> Project:

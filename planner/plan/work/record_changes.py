@@ -7,10 +7,9 @@ from planner.plan.answers.basis_words import UNKNOWN_BASIS, BasisChange
 from planner.plan.answers.mock_up_basis import mock_up_changes
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.decisions import WHICH
-from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, standing_task_of
+from planner.plan.work.dependencies import FOR_CHANGES, FOR_FLAGS, FOR_STAGES, signed_stage_is_over, standing_task_of
 from planner.plan.work.order_basis import OF_PART, ordered_as, rests_by, work_changes
 from planner.plan.work.parts import NeededPart
-from planner.plan.work.stage_ids import signed_stage_is_over
 from planner.project.models.measurements import Reading
 from planner.project.models.work import Acceptance, Decision, Part, PrintedSheet, RestedOn, Task
 from planner.quantities.text import normal_name, same_name

@@ -82,7 +82,7 @@ def record_flag(
         where=where,
         says=(rule.clear_says if clear else rule.says).format_map(told),
         cure=rule.cure.format_map(told),
-        by=margin_text(opened, rule, verdict.margin) if verdict.margin and rule.kind else "",
+        by=margin_text(opened, rule, verdict.margin),
         settles=(),
         needs=(),
         acceptance=accepted[-1] if accepted else None,

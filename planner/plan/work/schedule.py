@@ -1,8 +1,8 @@
 """When the work can be done: earliest and latest times, slack, the critical path, calendar dates, order-by dates."""
 
-from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
+from graphlib import CycleError, TopologicalSorter
 from heapq import heappop, heappush
 from math import ceil, floor
 from typing import NamedTuple
@@ -125,22 +125,22 @@ def schedule(
     order = _order(steps)
     early, binding = _forward(steps, order)
     total = max((early[id_] + steps[id_].hours for id_ in order), default=0.0)
-    dated = start is not None and rate > 0
+    begins = start if rate > 0 else None  # without it there are no dates
     late = _backward(steps, order, total)
     last = next((id_ for id_ in order if early[id_] + steps[id_].hours >= total), None)
     chain: list[str] = []
     while last is not None:
         chain.append(last)
         last = binding[last]
-    times = {id_: _times(step, early[id_], late[id_], start if dated else None, rate) for id_, step in steps.items()}
+    times = {id_: _times(step, early[id_], late[id_], begins, rate) for id_, step in steps.items()}
     alone = _alone(steps, order, late)
     return Schedule(
         times=times,
         critical=tuple(reversed(chain)),
         hours=total,
-        finish=last_day(start, total, rate) if start and dated else None,
+        finish=last_day(begins, total, rate) if begins else None,
         alone_hours=alone,
-        alone=last_day(start, alone, rate) if start and dated else None,
+        alone=last_day(begins, alone, rate) if begins else None,
         order_by={
             one.id: by
             for one in deliveries
@@ -187,43 +187,22 @@ def _delivery(one: Delivery, rate: float, start: date | None) -> _Step:
     return _Step(one.id, wait, 0.0, (one.by,) if one.by and not one.ordered else (), works=False)
 
 
-def _order(steps: Mapping[str, _Step]) -> list[str]:
-    """Each after all that it waits on; what can go first goes first, as given."""
-    waiting = {id_: len(step.after) for id_, step in steps.items()}
-    followers: dict[str, list[str]] = {id_: [] for id_ in steps}
+def _sorter(steps: Mapping[str, _Step]) -> TopologicalSorter[str]:
+    """What goes through the steps, each after all that it waits on; what can go first goes first, as given."""
+    sorter = TopologicalSorter[str](dict.fromkeys(steps, ()))
     for id_, step in steps.items():
-        for earlier in step.after:
-            followers[earlier].append(id_)
-    ready = deque(id_ for id_, count in waiting.items() if count == 0)
-    order: list[str] = []
-    while ready:
-        id_ = ready.popleft()
-        order.append(id_)
-        for follower in followers[id_]:
-            waiting[follower] -= 1
-            if waiting[follower] == 0:
-                ready.append(follower)
-    if len(order) < len(steps):
-        raise CircularWaits(_circle(steps, {id_ for id_, count in waiting.items() if count}))
-    return order
+        sorter.add(id_, *step.after)
+    return sorter
 
 
-def _circle(steps: Mapping[str, _Step], stuck: set[str]) -> list[str]:
-    """A circle among those that never became ready, from its first member as given.
-
-    Each of them waits on another that is stuck, so walking along the waits must come back somewhere.
-    """
-    at = next(id_ for id_ in steps if id_ in stuck)
-    seen: dict[str, int] = {}
-    path: list[str] = []
-    while at not in seen:
-        seen[at] = len(path)
-        path.append(at)
-        at = next(earlier for earlier in steps[at].after if earlier in stuck)
-    circle = path[seen[at] :]
-    members = set(circle)
-    first = circle.index(next(id_ for id_ in steps if id_ in members))
-    return circle[first:] + circle[:first]
+def _order(steps: Mapping[str, _Step]) -> list[str]:
+    """Each after all that it waits on."""
+    try:
+        return list(_sorter(steps).static_order())
+    except CycleError as found:
+        circle = found.args[1][:0:-1]  # it begins and ends with the same, each after the one that waits on it
+        first = circle.index(next(id_ for id_ in steps if id_ in circle))
+        raise CircularWaits(circle[first:] + circle[:first]) from None
 
 
 def _forward(steps: Mapping[str, _Step], order: Iterable[str]) -> tuple[dict[str, float], dict[str, str | None]]:
@@ -256,27 +235,24 @@ def _alone(steps: Mapping[str, _Step], order: Sequence[str], late: Mapping[str, 
 
     To begin with what can be begun, whenever nothing else is under way, is the soonest that one person can end.
     """
-    waiting = {id_: len(steps[id_].after) for id_ in order}
-    followers: dict[str, list[str]] = {id_: [] for id_ in order}
-    for id_ in order:
-        for earlier in steps[id_].after:
-            followers[earlier].append(id_)
     place = {id_: at for at, id_ in enumerate(order)}
-    free_at = {id_: steps[id_].release for id_ in order}
+    sorter, ended = _sorter(steps), dict[str, float]()
     coming: list[tuple[float, int]] = []  # cannot begin before a time
     ready: list[tuple[float, int]] = []  # can begin now
     now = end = 0.0
 
-    def finished(id_: str, at: float) -> None:
-        for follower in followers[id_]:
-            free_at[follower] = max(free_at[follower], at)
-            waiting[follower] -= 1
-            if waiting[follower] == 0:
-                heappush(coming, (free_at[follower], place[follower]))
+    def begin() -> None:
+        for id_ in sorter.get_ready():
+            free = max((steps[id_].release, *(ended[earlier] for earlier in steps[id_].after)))
+            heappush(coming, (free, place[id_]))
 
-    for id_ in order:
-        if not waiting[id_]:
-            heappush(coming, (free_at[id_], place[id_]))
+    def finished(id_: str, at: float) -> None:
+        ended[id_] = at
+        sorter.done(id_)
+        begin()
+
+    sorter.prepare()
+    begin()
     while coming or ready:
         if not ready and coming[0][0] > now:
             now = coming[0][0]

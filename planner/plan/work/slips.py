@@ -103,12 +103,8 @@ def late_words(one: ExpectedPart) -> str:
     told += [f"{count(len(one.tasks) - FEW, 'task')} more start later"] if len(one.tasks) > FEW else []
     was, now = one.finish
     if now is None:
-        return "; ".join(
-            [
-                *told,
-                "there is no date for the end of the work" if was is None else "the work ends too far out for a date",
-            ]
-        )
+        ends = "there is no date for the end of the work" if was is None else "the work ends too far out for a date"
+        return "; ".join([*told, ends])
     if was is not None:
         told.append(f"the work ends {now}, not {was}" if was < now else f"the work still ends {now}")
     return "; ".join(told) if one.tasks else "no task starts later because of it"

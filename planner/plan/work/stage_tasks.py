@@ -6,9 +6,8 @@ from planner.plan.answers.flagging import Flag
 from planner.plan.answers.stage_words import against_driving, to_mind, what_is_on
 from planner.plan.answers.stages import ENDS, is_finished, judged_stages
 from planner.plan.truck.project import OpenProject
-from planner.plan.work.dependencies import READY_TO_ROLL
+from planner.plan.work.dependencies import READY_TO_ROLL, all_before, stage_ids
 from planner.plan.work.item import Item
-from planner.plan.work.stage_ids import stage_ids
 from planner.project.staged_truck import StagedTruck
 from planner.quantities.text import clean
 from planner.tasks.kind import PHASES
@@ -56,17 +55,6 @@ def _after(stage: StagedTruck, items: Mapping[str, Item]) -> Iterator[str]:
             yield id_
         if one.origin != "standing" or one.phase not in BEFORE_THE_ROAD or one.hold or id_ == READY_TO_ROLL:
             continue
-        behind = {id_, *_behind(id_, items)}
+        behind = {id_, *all_before(id_, items)}
         if not behind & yet and (behind & new or f"fit.wheels.{one.axle}" in new):
             yield id_
-
-
-def _behind(id_: str, items: Mapping[str, Item]) -> set[str]:
-    ahead, seen = [id_], set[str]()
-    while ahead:
-        one = items.get(ahead.pop())
-        for earlier in one.after if one is not None else ():
-            if earlier not in seen:
-                seen.add(earlier)
-                ahead.append(earlier)
-    return seen

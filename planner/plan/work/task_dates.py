@@ -5,6 +5,7 @@ from datetime import date
 from typing import NamedTuple
 
 from planner.plan.truck.project import OpenProject
+from planner.plan.work.dependencies import all_before
 from planner.plan.work.inspections import comes_again
 from planner.plan.work.item import Item
 from planner.plan.work.parts import OF_A_SET, NeededPart, lead_days, matching_parts, planned_parts, set_days, set_kinds
@@ -50,16 +51,13 @@ def task_dates(opened: OpenProject, items: "Mapping[str, Item]", today: date) ->
     ahead = left(promised)
     planned = schedule(
         [Job(one.id, one.hours or 0.0, one.after) for one in items.values()],
-        [
-            one._replace(ordered=None, arrived=False) if one.id.startswith(WHOLE_SET) else one._replace(ordered=None)
-            for one in deliveries
-        ],
+        [one._replace(ordered=None, arrived=one.arrived and not one.id.startswith(WHOLE_SET)) for one in deliveries],
         start=start,
         hours_a_week=hours,
     )
     wanted = {PART + need.id: need.id for need in parts if not need.ordered}
     wanted |= {
-        one.id: _set_key(one.id)
+        one.id: f"fitments.{one.id.removeprefix(WHOLE_SET)}"
         for one in deliveries
         if one.id.startswith(WHOLE_SET) and one.ordered is None and not one.arrived
     }
@@ -113,15 +111,11 @@ def _sets(opened: OpenProject, parts: Sequence[NeededPart], items: "Mapping[str,
             continue
         needed_by = tuple(one.id for one in items.values() if one.task and set(missing) & set(one.task.parts))
         orders = [one for one in items.values() if one.task and set(missing) & set(one.task.orders)]
-        by = orders[0].id if orders and not _before(orders[0].id, items) & set(needed_by) else ""
+        by = orders[0].id if orders and not all_before(orders[0].id, items) & set(needed_by) else ""
         ticked = _holds(opened, orders[0]) if orders else False
         came = any(_holds(opened, items[id_]) for id_ in needed_by)
         on = orders[0].record.on if ticked and orders[0].record is not None else None
         yield Delivery(WHOLE_SET + name, days, needed_by, by, on, came)
-
-
-def _set_key(id_: str) -> str:
-    return f"fitments.{id_.removeprefix(WHOLE_SET)}"
 
 
 def _holds(opened: OpenProject, one: "Item") -> bool:
@@ -133,16 +127,5 @@ def _ordered_by(need: NeededPart, items: "Mapping[str, Item]", needed_by: list[s
     """The task that orders a part; none where a task before that one needs the part already."""
     for one in items.values():
         if one.task and one.task.orders and matching_parts([need], one.task.orders):
-            return "" if _before(one.id, items) & set(needed_by) else one.id
+            return "" if all_before(one.id, items) & set(needed_by) else one.id
     return ""
-
-
-def _before(id_: str, items: "Mapping[str, Item]") -> set[str]:
-    found: set[str] = set()
-    ahead = [id_]
-    while ahead:
-        for earlier in items[ahead.pop()].after:
-            if earlier not in found:
-                found.add(earlier)
-                ahead.append(earlier)
-    return found

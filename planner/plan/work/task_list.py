@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from planner.plan.answers.basis_words import BasisChange, changes_in_words
 from planner.plan.answers.flagging import Flag, flags, of_plan
 from planner.plan.truck.change_words import planned_changes
-from planner.plan.truck.project import EVERYWHERE, OpenProject
+from planner.plan.truck.project import OpenProject
 from planner.plan.truck.wording import together
 from planner.plan.work.change_tasks import change_tasks, made_by_change
 from planner.plan.work.dependencies import (
@@ -33,7 +33,7 @@ from planner.plan.work.measured_twice import measured_once
 from planner.plan.work.parts import needed_parts, planned_parts
 from planner.plan.work.record_changes import record_changes
 from planner.plan.work.record_flags import received_flags
-from planner.plan.work.schedule_error import TwiceNamed
+from planner.plan.work.schedule_error import ScheduleError, TwiceNamed
 from planner.plan.work.stage_tasks import stage_items
 from planner.plan.work.task_dates import TaskDates, task_dates
 from planner.plan.work.task_values import applies_at
@@ -41,9 +41,13 @@ from planner.project.models.work import Task
 from planner.quantities.text import clean, normal_name
 from planner.tasks.kind import PHASES, StandingTask
 from planner.tasks.sequence import asked_by, placed, standing
-from planner.worksheet.outcome import Spot
 
 HOUR = 3600.0  # s
+_WHY_KEPT = {
+    FOR_FLAGS: "its flag isn't raised right now",
+    FOR_CHANGES: "its change to the truck isn't planned right now",
+    FOR_STAGES: "its stage is over, or isn't driven",
+}
 
 
 class Kept(NamedTuple):
@@ -71,12 +75,19 @@ def work(opened: OpenProject, found: Sequence[Flag] | None = None) -> Work:
     """
     found = flags(opened) if found is None else found
     listed = with_dependencies(_listed(opened, found))
-    today = date.fromisoformat(opened.sheet.value(Spot("today", EVERYWHERE)))
-    dated = task_dates(opened, listed, today)  # before the rest: a circle of waits ends here
+    dated = task_dates(opened, listed, opened.today)  # before the rest: a circle of waits ends here
     listed = in_order(listed)
     came = received_flags(opened, found) if found else []  # who asks for the order alone gives no flags
-    _states(opened, listed, [*found, *came], today)
-    return Work(listed, tuple(_kept(opened, listed)), dated, today)
+    _states(opened, listed, [*found, *came], opened.today)
+    return Work(listed, tuple(_kept(opened, listed)), dated, opened.today)
+
+
+def work_or_why(opened: OpenProject, found: Sequence[Flag]) -> tuple[Work | None, str]:
+    """The list, or in a line why it has no order."""
+    try:
+        return work(opened, found), ""
+    except ScheduleError as stuck:
+        return None, str(stuck)
 
 
 # what is in the list
@@ -86,7 +97,7 @@ def _listed(opened: OpenProject, found: Sequence[Flag]) -> dict[str, Item]:
     records = dict(_records(opened))
     parts = planned_parts(opened)
     items: dict[str, Item] = {}
-    for one in (*_standing(opened, found), *change_tasks(opened, own_id), *_own(records)):
+    for one in (*_standing(opened, found), *change_tasks(opened), *_own(records)):
         if one.id in items:
             raise TwiceNamed(clean(one.id))
         items[one.id] = one
@@ -255,17 +266,8 @@ def _recorded_state(opened: OpenProject, one: Item) -> tuple[State, str, tuple[B
 def _kept(opened: OpenProject, items: Mapping[str, Item]) -> Iterator[Kept]:
     for id_, (at, record) in _records(opened):
         if id_ not in items:
-            yield Kept(id_, record, at, _why_kept(id_))
-
-
-def _why_kept(id_: str) -> str:
-    if id_.startswith(FOR_FLAGS):
-        return "its flag isn't raised right now"
-    if id_.startswith(FOR_CHANGES):
-        return "its change to the truck isn't planned right now"
-    if id_.startswith(FOR_STAGES):
-        return "its stage is over, or isn't driven"
-    return "it doesn't apply to what's planned right now"
+            why = (words for start, words in _WHY_KEPT.items() if id_.startswith(start))
+            yield Kept(id_, record, at, next(why, "it doesn't apply to what's planned right now"))
 
 
 # looking at it

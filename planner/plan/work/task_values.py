@@ -3,14 +3,14 @@
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from planner.plan.truck.catalog import catalog, of_fitments
+from planner.plan.truck.catalog import catalog, entry_key, of_fitments
+from planner.plan.truck.pairs import LOCKS, undriven
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.undriven import LOCKS, undriven
-from planner.plan.work.filled_entries import filled_entry, which_counts_text
 from planner.plan.work.hold_points import not_known_words
 from planner.plan.work.item import Item
 from planner.plan.work.written_gaps import NotAGap, written_gaps
 from planner.project.facts import AXES
+from planner.project.which_counts import differ
 from planner.quantities.grammar import Value, read_value
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import default_unit
@@ -246,3 +246,35 @@ def why_not_tick(opened: OpenProject, one: Item, value: str | None, standing: st
     elif standing == "not known":
         missing = missing_keys(opened, range_of(opened, record, one.axle).missing, one.axle)
         yield f"nobody knows the range until you enter {', '.join(missing)}"
+
+
+class FilledEntry(NamedTuple):
+    """The entry by its key, and what is written there; empty while nothing is."""
+
+    key: str
+    stands: str
+    agrees: bool
+
+    @property
+    def differs(self) -> bool:
+        return bool(self.stands) and not self.agrees
+
+
+def filled_entry(opened: OpenProject, one: Item, text: str) -> FilledEntry | None:
+    """The entry that a task's value is a reading of; None where it is of none, or cannot be read."""
+    record = wanted(one)
+    if record is None or not record.fills:
+        return None
+    try:
+        value = read_value(text, record.kind)
+    except Unreadable:
+        return None
+    spot = opened.spot(record.fills, axle=one.axle)
+    given = opened.given(spot)
+    key = opened.key_of(spot) if given is not None else entry_key(spot)
+    return FilledEntry(key, "" if given is None else opened.written_at(key), not differ(given, value))
+
+
+def which_counts_text(filled: FilledEntry, value: str) -> str:
+    """That a reading and the entry differ."""
+    return f"it reads {clean(value)}, and {filled.key} is {clean(filled.stands)}"

@@ -86,10 +86,9 @@ def _everything(state: State) -> Iterator[tuple[str, ListRow]]:
     opened = state.opened
     for flag in state.flags:
         if flag.verdict.answer != "clear":
-            at = f"{flag.where}: " if flag.where else ""
             yield (
                 f"{flag.rule.name} flag {flag.says}",
-                ListRow(f"{at}{flag.rule.notices}", mark=flag_mark(flag), about=flag),
+                ListRow(flag.notice, mark=flag_mark(flag), about=flag),
             )
     for line in figure_lines(opened):
         name = f"{line.subject}: {line.name}"

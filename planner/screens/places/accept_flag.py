@@ -15,9 +15,8 @@ async def ask_and_accept(place: PlaceScreen, flag: Flag) -> bool:
     if refused:
         place.planner.say(refused, bad=True)
         return False
-    at = f"{flag.where}: " if flag.where else ""
     told = [flag.says, f"do: {flag.cure}", "It comes up again when something it rests on changes."]
-    asked = Ask(f"Accept: {at}{flag.rule.notices}", "why do you accept it?", told=[one for one in told if one])
+    asked = Ask(f"Accept: {flag.notice}", "why do you accept it?", told=[one for one in told if one])
     because = await place.app.push_screen_wait(asked)
     if not because:
         return False

@@ -16,7 +16,7 @@ from planner.plan.change.comparing import Comparison, compare
 from planner.plan.state import State
 from planner.plan.truck.progress import watched
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.decisions import FOUND, begin_candidate, choose_candidate, no_name, remove_candidate, today
+from planner.plan.work.decisions import FOUND, begin_candidate, choose_candidate, no_name, remove_candidate
 from planner.project.faults import as_key
 from planner.quantities.text import clean, in_words
 from planner.screens.actions import bindings
@@ -277,7 +277,7 @@ def _head(text: str, names: Sequence[str]) -> ListRow:
 def _side_by_side(state: State, everything: bool) -> Comparison:
     """On a worksheet of its own: others read the state's own meanwhile."""
     opened = state.opened
-    return compare(work_out(opened.opened, today(opened)), everything=everything)
+    return compare(work_out(opened.opened, opened.today), everything=everything)
 
 
 def _preview(state: State, name: str) -> TriedChange:

@@ -12,8 +12,7 @@ from planner.plan.truck.change_words import asked_by_change, entries_of, title_o
 from planner.plan.truck.forms import field
 from planner.plan.truck.keys import UnknownKey
 from planner.plan.truck.recording import Recording, RefusedChange
-from planner.plan.work.change_tasks import MEASURED, unmeasured
-from planner.plan.work.truck_changes import NEXT, new_change, set_change_state
+from planner.plan.work.change_tasks import MEASURED, NEXT, new_change, set_change_state, unmeasured
 from planner.project.change_kinds import KINDS, kind_called
 from planner.project.faults import as_key
 from planner.project.models.changes import MeasuredAfter, TruckChange

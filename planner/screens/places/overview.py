@@ -134,8 +134,7 @@ class OverviewPlace(PlaceScreen):
             return
         lines = [*stage_lines(opened, [one]), ""]
         for flag in (*one.own, *one.not_known):
-            at = f"{flag.where}: " if flag.where else ""
-            lines += [f"{flag_mark(flag)}  {at}{flag.rule.notices}", flag_text(flag), ""]
+            lines += [f"{flag_mark(flag)}  {flag.notice}", flag_text(flag), ""]
         self.app.push_screen(Detail(f"Stage {name}, as a truck of its own", lines))
 
     @work(exclusive=True, group="talk")

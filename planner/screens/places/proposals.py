@@ -9,13 +9,13 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.widgets import Static
 
+from planner.plan.proposing.candidate import taking
 from planner.plan.proposing.proposal_words import head, map_key, row_lines, row_pairs, ruled_out_words
 from planner.plan.proposing.question_checks import refuse_unsound
 from planner.plan.proposing.rows import ProposalRow, rows
 from planner.plan.proposing.search import MOST, FitSearch, Proposals
 from planner.plan.proposing.size_map import size_map
 from planner.plan.proposing.space import search_space
-from planner.plan.proposing.taking import taking
 from planner.plan.state import State
 from planner.plan.truck.progress import NoLongerWanted, Watch, watched
 from planner.plan.truck.project import OpenProject
@@ -185,7 +185,7 @@ def _list_rows(told: ToldAnswer, so_far: bool) -> Iterator[ListRow]:
     for at, row in enumerate(told.rows):
         yield ListRow(f"{at + 1}  {clean(row.what)}", f"backspace {row.backspace}", "; ".join(row.why), about=at)
     yield heading("good to know")
-    for line in head(opened, found, told.search, so_far):
+    for line in head(found, told.search, so_far):
         yield ListRow(clean(line))
     yield heading("what ruled out the rest")
     for number, words in ruled_out_words(opened, found):

@@ -28,9 +28,9 @@ def _lines(trial: TriedChange) -> Iterator[str]:
     yield from (f"± {line}" for line in tolerance_lines(trial))
     yield from (f"! {said}" for said in read_otherwise(trial.after, (key for key, *_ in trial.moved)))
     for one in besides_records(found.up):
-        yield f"↑ {one.rule.severity.upper()} {f'{one.where}: ' if one.where else ''}{one.rule.notices}"
+        yield f"↑ {one.rule.severity.upper()} {one.notice}"
     for one in besides_records(found.cleared):
-        yield f"↓ clears: {f'{one.where}: ' if one.where else ''}{one.rule.notices}"
+        yield f"↓ clears: {one.notice}"
     for part in found.parts:
         yield f"! in question: {part.title or part.id} ({part.state}): {'; '.join(part.why)}"
     for again in found.again:
@@ -42,4 +42,4 @@ def _lines(trial: TriedChange) -> Iterator[str]:
             yield f"· {name(row)}: {move(row)}"
     for one in besides_records(found.changed):
         if one.beyond:
-            yield f"· changes: {f'{one.where}: ' if one.where else ''}{one.rule.notices}"
+            yield f"· changes: {one.notice}"

@@ -27,14 +27,13 @@ def flag_mark(flag: Flag) -> str:
 
 def flag_row(opened: OpenProject, flag: Flag) -> ListRow:
     """One flag as a row over the whole width, its margin at the right where there is room; a stop's always."""
-    at = f"{flag.where}: " if flag.where else ""
     grave = flag.under is None and (flag.counts or flag.verdict.answer == "too close to call")
     margin, close = flag.verdict.margin, flag.verdict.answer == "too close to call"
     end = (
         short_margin(opened, flag.rule, margin, close) if margin is not None and flag.verdict.answer in STANDING else ""
     )
     return ListRow(
-        f"{at}{flag.rule.notices}",
+        flag.notice,
         mark=flag_mark(flag),
         tone=TONES[flag.rule.severity] if grave else "muted",
         spot=Spot(flag.rule.node, flag.places[0]) if any(flag.places[0]) or flag.verdict.margin else None,
@@ -47,8 +46,7 @@ def flag_text(flag: Flag) -> str:
     """Everything about a flag but its name, which its row says; what to do comes before where it is from."""
     lines = [flag.says] if flag.says else []
     if flag.under is not None:
-        at = f"{flag.under.where}: " if flag.under.where else ""
-        lines += [f"{flag.verdict.answer}; it follows from: {at}{flag.under.rule.notices}"]
+        lines += [f"{flag.verdict.answer}; it follows from: {flag.under.notice}"]
     lines += [f"enter {', '.join(flag.wants)}"] if flag.wants else []
     lines += [f"to settle it, measure {together(flag.settles)}"] if flag.settles else []
     if flag.acceptance is not None:

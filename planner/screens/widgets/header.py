@@ -6,7 +6,7 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.widgets import Static
 
-from planner.plan.change.comparing import Tally
+from planner.plan.answers.flagging import Tally
 from planner.plan.truck.wording import count, stop_words
 from planner.quantities.text import clean, cut
 

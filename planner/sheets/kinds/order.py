@@ -220,14 +220,13 @@ def _reasons(subject: Subject, planned: list[str]) -> Iterator[str]:
         yield from _without_tolerance(opened, fitment)
     for flag in subject.flags:
         rule, answer = flag.rule, flag.verdict.answer
-        at = f"{flag.where}: " if flag.where else ""
         if flag.under is not None:
             continue  # its cause is as grave and is told
         if rule.severity == "stop" and answer == "raised":
-            yield f"stop, {at}{rule.notices} ({rule.name})"
+            yield f"stop, {flag.notice} ({rule.name})"
         elif rule.severity == "stop" and answer == "too close to call":
             settles = f"; measure {together(flag.settles)}" if flag.settles else ""
-            yield f"too close to call, {at}{rule.notices} ({rule.name}){settles}"
+            yield f"too close to call, {flag.notice} ({rule.name}){settles}"
     yield from _not_judged(subject)
     if once := measured_once(opened):
         yield f"{once_words(once)}; {AGAIN}"

@@ -145,9 +145,8 @@ def _flag_row(flag: Flag) -> tuple[str, str, str]:
         by = f" by {clean(flag.acceptance.by)}" if flag.acceptance.by else ""
         says.append(f"ACCEPTED {on}{by}: {because}" + (f". LAPSED: {flag.lapsed}" if flag.lapsed else ""))
     said = " ".join(text if text.endswith(".") else f"{text}." for text in says if text)
-    at = f"{flag.where}: " if flag.where else ""
     what = flag.rule.severity if flag.under is None else "also"
-    return f"{what}, {at}{flag.rule.notices} ({flag.rule.name})", said, str(flag.rule.ground)
+    return f"{what}, {flag.notice} ({flag.rule.name})", said, str(flag.rule.ground)
 
 
 KIND = SheetKind(
