@@ -255,8 +255,8 @@ def test_what_a_lift_moves_along_is_compared_as_it_will_be_measured_and_not_as_t
     [
         ("tall + longer screws", "there's no such change; accepted: longer stop screws"),
         ("tal + longer stop screws", "there's no such fitment; accepted: tall"),
-        ("found + longer stop screws", "goes with not with the truck as found"),
-        ("modest + longer stop screws", "goes not with modest"),
+        ("found + longer stop screws", "doesn't go with the truck as found"),
+        ("modest + longer stop screws", "doesn't go with modest"),
         ("tall + screws", "screws is decided; you can only try a change that is considered"),
         ("tall + longer stop screws + longer stop screws", "given twice"),
         ("tall + longer stop screws + other screws", "set the same entry"),

@@ -79,8 +79,8 @@ def _stands(project: Project, fitment: str, numbers: list[int]) -> None:
         if change.state != "considered":
             raise RefusedChange(f"{title} is {change.state}; you can only try a change that is considered")
         if not goes_with(change, fitment):
-            others = "not with the truck as found" if fitment == "found" else f"not with {plain(fitment)}"
-            raise RefusedChange(f"{title} goes with {others}" if fitment == "found" else f"{title} goes {others}")
+            whose = "the truck as found" if fitment == "found" else plain(fitment)
+            raise RefusedChange(f"{title} doesn't go with {whose}")
         for written in change.sets:
             entry = truck_key(project, written)
             key = entry.key if entry is not None else written
