@@ -6,15 +6,13 @@ from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import engine_speeds, stud_circles
 from planner.screens.places.table import MEASURED
 from planner.screens.widgets.columns import ListRow
-from planner.screens.widgets.picture_view import Picture
 
 
 class AxlesPlace(FactsPlace):
     PLACE = "axles"
+    ROOTS = ("axles.front", "axles.rear", "drivetrain")
     NEW = "gear or transfer case range"
-
-    def roots(self) -> tuple[str, ...]:
-        return ("axles.front", "axles.rear", "drivetrain")
+    PICTURES = (engine_speeds, stud_circles)
 
     def has(self, key: str) -> bool:
         return super().has(key) and not any(f".{part}." in key for part in MEASURED)
@@ -37,7 +35,3 @@ class AxlesPlace(FactsPlace):
         }
         if table:
             self.app.push_screen(Ask(*asked[table]), named)
-
-    def pictures(self) -> list[Picture]:
-        opened, fitment = self.state.opened, self.planner.fitment
-        return [*engine_speeds(opened, fitment), *stud_circles(opened, fitment)]

@@ -16,7 +16,6 @@ from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import fender_openings, stud_circles
 from planner.screens.places.table import MEASURED
 from planner.screens.widgets.columns import ListRow, heading
-from planner.screens.widgets.picture_view import Picture
 from planner.screens.widgets.row_list import RowList
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, standing
@@ -29,6 +28,7 @@ OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
 class MeasurementsPlace(FactsPlace):
     PLACE = "measurements"
     NEW = "obstacle"
+    PICTURES = (stud_circles, fender_openings)
 
     def roots(self) -> tuple[str, ...]:
         ends = [f"axles.{axle}.{part}" for axle in ("front", "rear") for part in MEASURED]
@@ -153,10 +153,6 @@ class MeasurementsPlace(FactsPlace):
             at = len(self.state.opened.project.readings)
             fitment = Setting(f"readings[{at}].fitment", self.planner.fitment)
             self.set_now(f"readings[{at}].of", name, f"readings[{at}].value", fitment)
-
-    def pictures(self) -> list[Picture]:
-        opened, fitment = self.state.opened, self.planner.fitment
-        return [*stud_circles(opened, fitment), *fender_openings(opened, fitment)]
 
 
 def _called(one: WantedEntry) -> str:

@@ -4,7 +4,7 @@ from planner.plan.truck.keys import UnknownKey, find_key
 from planner.project.faults import as_key
 from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask, Choose
-from planner.screens.places.folded_place import FoldedPlace
+from planner.screens.places.folded_place import Fold, FoldedPlace
 from planner.screens.places.part_rows import notices
 from planner.screens.widgets.columns import ListRow
 
@@ -21,26 +21,22 @@ TITLES = {
 
 class OthersPlace(FoldedPlace):
     PLACE = "others"
+    ROOTS = ("buyer", "outline", "which_counts", "decisions", "acceptances", "tasks")
     NEW = "entry"
-
-    def roots(self) -> tuple[str, ...]:
-        return ("buyer", "outline", "which_counts", "decisions", "acceptances", "tasks")
 
     def table_title(self, table: str) -> str:
         return TITLES.get(table, table)
 
-    def fold_words(self, table: str) -> tuple[str, str]:
-        project = self.state.opened.project
-        root, _, number = table.rstrip("]").partition("[")
-        at = int(number)
-        if root == "tasks" and at < len(project.tasks):
+    def fold_words(self, fold: Fold) -> tuple[str, str]:
+        project, at = self.state.opened.project, fold.at
+        if fold.table == "tasks" and at < len(project.tasks):
             one = project.tasks[at]
             listed = self.state.work
             item = listed.items.get(str(one.id)) if listed else None
-            return (item.title if item else one.title or one.id or table), one.state
-        if root == "decisions" and at < len(project.decisions):
-            return project.decisions[at].question or table, project.decisions[at].chosen or ""
-        if root == "acceptances" and at < len(project.acceptances):
+            return (item.title if item else one.title or one.id or fold.key), one.state
+        if fold.table == "decisions" and at < len(project.decisions):
+            return project.decisions[at].question or fold.key, project.decisions[at].chosen or ""
+        if fold.table == "acceptances" and at < len(project.acceptances):
             return notices(project.acceptances[at]), project.acceptances[at].at or ""
         return f"point {at + 1}", ""
 

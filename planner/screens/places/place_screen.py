@@ -49,8 +49,14 @@ class PlaceScreen(PlaceKeys):
     def fill(self) -> None:
         """Shows the state anew."""
 
+    def words_for(self, row: ListRow) -> str:
+        """What there is to say of the row under the cursor."""
+        return ""
+
     def pointed(self, row: ListRow) -> None:
-        """Says what there is to say of the row under the cursor."""
+        words = self.words_for(row)
+        for panel in self.query(SidePanel):
+            panel.tell(words)
 
     @property
     def is_wide(self) -> bool:

@@ -1,11 +1,9 @@
 """The one list of tasks by phase: what is done, what can be done now, what must be looked at again."""
 
 from collections.abc import Callable, Iterator
-from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widgets import Static
 
@@ -20,7 +18,6 @@ from planner.plan.work.slips import PART
 from planner.plan.work.task_list import Work, can_be_done
 from planner.plan.work.task_words import about, how_far, how_long
 from planner.quantities.text import clean
-from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.dialogs.detail import Detail, as_text
 from planner.screens.dialogs.tick_task import TickTask
@@ -47,7 +44,6 @@ MOST_HOURS = task_recordings.MOST_HOURS
 class TasksPlace(PlaceScreen):
     PLACE = "tasks"
     ASKS = False
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("tasks")]
 
     def __init__(self) -> None:
         super().__init__()
