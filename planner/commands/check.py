@@ -1,14 +1,12 @@
 """`planner check FILE`: one line per flag, worst first, and what to do next; `--full` shows each in full."""
 
-from argparse import RawDescriptionHelpFormatter
 from collections.abc import Iterable
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.commands import faults_first
 from planner.commands.flag_page import flag_rows, next_lines, whole
 from planner.commands.page import as_json, columns, ink, paragraph
-from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
+from planner.commands.table import FINE, RAISED, WRONG, faults_told, project_parser, wrong
 from planner.plan.answers.figure_numbers import figure_numbers
 from planner.plan.answers.figure_rows import figure_rows
 from planner.plan.answers.flagging import STANDING, Flag, flags
@@ -47,8 +45,7 @@ a file with faults is read as far as they let it, and they come first"""
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner check", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner check", __doc__, EXAMPLE)
     parser.add_argument(
         "--full", action="store_true", help="all about each flag: what it says, what to do, where it comes from"
     )

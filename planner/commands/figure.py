@@ -1,6 +1,5 @@
 """`planner figure NAME key=value ...`: one figure on its own, from values you give."""
 
-from argparse import RawDescriptionHelpFormatter
 from difflib import get_close_matches
 from typing import Any
 
@@ -30,7 +29,7 @@ Write values the way you would on paper: 5 1/2 in, 139.7 mm, 24 in ± 1/8 in, 75
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner figure", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser = Parser("planner figure", __doc__, EXAMPLE)
     parser.add_argument("name", nargs="?", metavar="NAME", help="the figure, such as wheel.offset")
     parser.add_argument("given", nargs="*", metavar="key=value", help="its inputs")
     parser.add_argument("--in", dest="unit", metavar="UNIT", help="show the result in this unit")

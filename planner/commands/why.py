@@ -1,17 +1,16 @@
 """`planner why FILE FIGURE`: what a figure rests on, down to the entries, and what reads it."""
 
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import ArgumentParser, Namespace
 from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import partial
-from pathlib import Path
 from typing import Any
 
 from planner.commands import faults_first
 from planner.commands.check import finite
 from planner.commands.flag_page import whole
 from planner.commands.page import as_json, ink, paragraph
-from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
+from planner.commands.table import FINE, WRONG, faults_told, project_parser, wrong
 from planner.plan.answers.figure_numbers import numbers_at
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.open_project import open_project
@@ -63,8 +62,7 @@ def run(arguments: list[str]) -> int:
 
 
 def _parser() -> ArgumentParser:
-    parser = Parser("planner why", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner why", __doc__, EXAMPLE)
     parser.add_argument(
         "figure", metavar="FIGURE", help="a figure, an entry, or a rule by its name or what it warns of"
     )
