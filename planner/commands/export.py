@@ -18,7 +18,7 @@ from planner.project.csv_tables import csv_bytes, whose
 from planner.project.faults import Faulty, as_line, why
 from planner.project.own_files import OddFile, put_in_place, standing_file
 from planner.project.reading import raise_faults
-from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
+from planner.project.saving import clear_left, fresh_name, put_file, synced
 from planner.quantities.text import clean
 from planner.sheets.kind import CannotPrint
 from planner.sheets.printing import moment
@@ -116,7 +116,7 @@ def _put_all(target: Path, folder: Path, files: dict[str, bytes], like: os.stat_
         for path in fresh.values():
             with suppress(OSError):
                 os.unlink(path)
-    folder_synced(target)
+    synced(target)
 
 
 def _replaceable(path: Path, named: Path) -> os.stat_result | None:

@@ -91,9 +91,9 @@ def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, 
         raw, ending = pdf(sheet, paper, moment()), ".pdf"
         pages = step_pages(sheet, paper)
     path = asked.output or default_path(opened, kind, sheet.number, ending)
-    printed = put(opened, sheet, raw, path, pages)
+    put(opened, sheet, raw, path, pages)
     _tell_photos(sheet)
-    shown = f"{sheet.named}: {clean(str(printed.path))}\n"
+    shown = f"{sheet.named}: {clean(str(path))}\n"
     if sheet.banner:
         shown += f"{sheet.banner}: {len(sheet.reasons)} reason{'s' * (len(sheet.reasons) > 1)} on it\n"
     return shown

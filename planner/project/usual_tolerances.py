@@ -1,6 +1,6 @@
 """What a measured entry is good to where no tolerance was given: the usual one of its field, marked as assumed."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from typing import Any
@@ -17,13 +17,13 @@ ASSUMED_SINCE = 2  # the format from which on a measured value without a ± is n
 FOUND = ("fitments", "found")
 
 
-def with_usual_tolerances(project: Project, planned: Collection[Key] = ()) -> Project:
-    """The project with the usual tolerance on each measured entry that has none of its own; `planned` ones stay exact.
+def with_usual_tolerances(project: Project) -> Project:
+    """The project with the usual tolerance on each measured entry that has none of its own.
 
     A wheel or tire that is not on the truck is what its maker states or what is ordered, so it is exact as well,
     but for what can only be measured.
     """
-    found = _table(project, (), planned)
+    found = _table(project, ())
     assert isinstance(found, Project)
     return found
 
@@ -50,7 +50,7 @@ def usual_amount(usual: Usual, kind: Kind) -> float:
     return read(usual.tolerance, SHARE if usual.tolerance.endswith("%") else replace(kind, above=False)).value
 
 
-def _table(table: Table, key: Key, planned: Collection[Key]) -> Table:
+def _table(table: Table, key: Key) -> Table:
     fields = type(table).model_fields
     changed: dict[str, Any] = {}
     for name, info in fields.items():
@@ -60,24 +60,24 @@ def _table(table: Table, key: Key, planned: Collection[Key]) -> Table:
         here = (*key, info.alias or name)
         usual = usual_of(info)
         if usual is None:
-            new = _inner(value, here, planned)
+            new = _inner(value, here)
         else:
             own = usual_at(usual, key, table.size_from if isinstance(table, Tire) else None)
-            new = value if own is None or here in planned else with_usual(value, own, kind_of_field(info))
+            new = value if own is None else with_usual(value, own, kind_of_field(info))
         if new is not value:
             changed[name] = new
     return table.model_copy(update=changed) if changed else table
 
 
-def _inner(value: Any, key: Key, planned: Collection[Key]) -> Any:
+def _inner(value: Any, key: Key) -> Any:
     """A table, or those in a list or by name, with what is in them; the value itself where nothing is."""
     if isinstance(value, Table):
-        return _table(value, key, planned)
+        return _table(value, key)
     if isinstance(value, dict):
-        named = {name: _inner(one, (*key, name), planned) for name, one in value.items()}
+        named = {name: _inner(one, (*key, name)) for name, one in value.items()}
         return named if any(named[name] is not one for name, one in value.items()) else value
     if isinstance(value, list):
-        listed = [_inner(one, (*key, at), planned) for at, one in enumerate(value)]
+        listed = [_inner(one, (*key, at)) for at, one in enumerate(value)]
         return listed if any(new is not one for new, one in zip(listed, value, strict=True)) else value
     return value
 

@@ -18,9 +18,9 @@ from planner.plan.truck.wording import close_words, count, following_words, plac
 from planner.plan.work.money import Money, amount, money
 from planner.plan.work.parts import OF_A_SET, planned_parts, set_kinds
 from planner.plan.work.quotes import lead_time_of
-from planner.project.change_questions import found_at
 from planner.project.faults import LONGEST_SAID, as_key, plain
 from planner.project.lines import Key
+from planner.project.truck_keys import value_at
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
@@ -188,7 +188,7 @@ def _written(alone: OpenProject, key: Key) -> str:
     entry = truck.set_over.get(key) if truck is not None else None
     if truck is None or entry is None or not entry.moved:
         return written_at(alone, key if entry is None else entry.key)
-    moved = found_at(truck.project, key)
+    moved = value_at(truck.project, key)
     return ", ".join(one.text for one in (moved if isinstance(moved, tuple) else (moved,)))
 
 

@@ -9,8 +9,7 @@ from planner.plan.work.item import Item
 from planner.project.change_kinds import KindOfChange, kind_called
 from planner.project.change_questions import ends_of, set_by
 from planner.project.faults import as_key
-from planner.project.planned_truck import read_entry
-from planner.project.truck_keys import truck_key
+from planner.project.truck_keys import read_entry, truck_key
 from planner.project.which_counts import differ
 from planner.quantities.text import clean
 
