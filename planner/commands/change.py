@@ -1,6 +1,6 @@
 """`planner change FILE KEY=VALUE ...`: what a change touches, before you make it; `--apply` makes it."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from collections.abc import Iterable, Sequence
 
 from planner.commands.change_lines import ending, setting_lines
@@ -62,7 +62,13 @@ MOST = 24  # figures listed without --all
 
 
 def run(arguments: list[str]) -> int:
-    asked = _parser().parse_intermixed_args(arguments)
+    parser = project_parser("planner change", __doc__, EXAMPLE)
+    parser.add_argument("settings", nargs="+", metavar="KEY=VALUE", help="what to set; without a value, what to remove")
+    parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
+    parser.add_argument("--apply", action="store_true", help="make the change, in the file and in its diary")
+    parser.add_argument("--all", action="store_true", help="also list what changes within its tolerance")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    asked = parser.parse_intermixed_args(arguments)
     try:
         settings = [_setting(one) for one in asked.settings]
         opened = open_project(asked.file)
@@ -125,16 +131,6 @@ def _mend(asked: Namespace, settings: Sequence[Setting], opened: OpenProject) ->
     else:
         print("\n".join(page(trial, number)))
     return FINE
-
-
-def _parser() -> ArgumentParser:
-    parser = project_parser("planner change", __doc__, EXAMPLE)
-    parser.add_argument("settings", nargs="+", metavar="KEY=VALUE", help="what to set; without a value, what to remove")
-    parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
-    parser.add_argument("--apply", action="store_true", help="make the change, in the file and in its diary")
-    parser.add_argument("--all", action="store_true", help="also list what changes within its tolerance")
-    parser.add_argument("--json", action="store_true", help="print one JSON object")
-    return parser
 
 
 def _setting(written: str) -> Setting:

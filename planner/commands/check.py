@@ -289,7 +289,7 @@ def _readings(opened: OpenProject, every: bool) -> list[str]:
 def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
     """The report as one object of plain data; values in SI."""
     return {
-        "faults": faults_first.as_data(opened),
+        "faults": faults_first.faults_data(opened.opened.faults),
         "project": opened.project.vehicle.name,
         "planned": list(opened.planned),
         "changed": {name: [one._asdict() for one in changed_entries(opened, name)] for name in opened.planned},

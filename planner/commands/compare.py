@@ -1,6 +1,6 @@
 """`planner compare FILE [A B ...]`: candidates side by side, each judged as if it were the chosen one."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 from textwrap import wrap
@@ -37,7 +37,11 @@ Cells = tuple[str, ...]
 
 
 def run(arguments: list[str]) -> int:
-    asked = _parser().parse_args(arguments)
+    parser = project_parser("planner compare", __doc__, EXAMPLE)
+    parser.add_argument("names", nargs="*", metavar="NAME", help="fitments; all of them if you name none")
+    parser.add_argument("--all", action="store_true", help="also list what's the same")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    asked = parser.parse_args(arguments)
     return carried_out("planner compare", lambda: _answer(asked))
 
 
@@ -50,14 +54,6 @@ def _answer(asked: Namespace) -> int:
     else:
         print("\n".join([*faults_first.head(opened), *page(opened, found)]))
     return faults_first.exit_code(opened, FINE)
-
-
-def _parser() -> ArgumentParser:
-    parser = project_parser("planner compare", __doc__, EXAMPLE)
-    parser.add_argument("names", nargs="*", metavar="NAME", help="fitments; all of them if you name none")
-    parser.add_argument("--all", action="store_true", help="also list what's the same")
-    parser.add_argument("--json", action="store_true", help="print one JSON object")
-    return parser
 
 
 def page(opened: OpenProject, found: Comparison) -> list[str]:

@@ -1,6 +1,6 @@
 """`planner import FILE readings.csv`: readings from a table, checked against what's there; `--apply` writes them."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from pathlib import Path
 from typing import Any
 
@@ -54,18 +54,14 @@ WIDE = 38
 
 
 def run(arguments: list[str]) -> int:
-    asked = _parser().parse_args(arguments)
-    return carried_out("planner import", lambda: _answer(asked))
-
-
-def _parser() -> ArgumentParser:
     parser = project_parser("planner import", __doc__, EXAMPLE)
     parser.add_argument("table", type=Path, metavar="READINGS", help="the table of readings, a CSV file")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
     parser.add_argument("--apply", action="store_true", help="write them down, in the file and in its diary")
     parser.add_argument("--all", action="store_true", help="list every row, and what changes within its tolerance")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
-    return parser
+    asked = parser.parse_args(arguments)
+    return carried_out("planner import", lambda: _answer(asked))
 
 
 def _answer(asked: Namespace) -> int:

@@ -78,7 +78,7 @@ def run(arguments: list[str]) -> int:
 
 def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, on: date) -> str:
     """A numbered sheet in its file, and what there is to say of it."""
-    sheet = made(opened, kind, wanted, on, 0 if opened.opened.faults else next_number(opened))
+    sheet = made(opened, kind, wanted, on, next_number(opened))
     pages: dict[str, int] = {}
     if asked.text:
         from planner.sheets.text import text

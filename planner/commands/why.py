@@ -1,6 +1,6 @@
 """`planner why FILE FIGURE`: what a figure rests on, down to the entries, and what reads it."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import partial
@@ -37,7 +37,14 @@ EXAMPLE = """example:
 
 
 def run(arguments: list[str]) -> int:
-    asked = _parser().parse_args(arguments)
+    parser = project_parser("planner why", __doc__, EXAMPLE)
+    parser.add_argument(
+        "figure", metavar="FIGURE", help="a figure, an entry, or a rule by its name or what it warns of"
+    )
+    for axis in AXES:
+        parser.add_argument(f"--{axis}", help=f"only at this {axis}")
+    parser.add_argument("--json", action="store_true", help="print a JSON list, one tree per place")
+    asked = parser.parse_args(arguments)
     try:
         opened = open_project(asked.file)
         faults_first.tell_faults(opened)
@@ -59,17 +66,6 @@ def run(arguments: list[str]) -> int:
         lines += [*_page(opened, reason), ""]
     print("\n".join(lines))
     return faults_first.exit_code(opened, FINE)
-
-
-def _parser() -> ArgumentParser:
-    parser = project_parser("planner why", __doc__, EXAMPLE)
-    parser.add_argument(
-        "figure", metavar="FIGURE", help="a figure, an entry, or a rule by its name or what it warns of"
-    )
-    for axis in AXES:
-        parser.add_argument(f"--{axis}", help=f"only at this {axis}")
-    parser.add_argument("--json", action="store_true", help="print a JSON list, one tree per place")
-    return parser
 
 
 def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:

@@ -172,14 +172,9 @@ def _after_changes(subject: Subject) -> Iterator[WantedReading]:
             for one in entries_of(opened, number)
         }
         for own, key in unmeasured(opened, number).items():
-            found = entrance_of(own)
-            if found is None:
-                continue
-            entrance, at = found
-            where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
-            known = sets.get(opened.truck_key_of(key), "")
-            one = WantedReading(entrance.fact, own, entrance.kind, entrance.note.means, entrance.note.how, where, known)
-            yield placed(opened, one)._replace(key=key)
+            one = _reading(opened, own, {})
+            if one is not None:
+                yield one._replace(key=key, known=sets.get(opened.truck_key_of(key), ""))
 
 
 def _said(name: str) -> str:

@@ -102,9 +102,7 @@ class ExternalChange(Dialog[str | None]):
         rows = [ListRow("put back what was here; the diary keeps both", about=BACK), ListRow("look later", about=LATER)]
         if self._found.readable:
             rows.insert(bool(self._found.faults), ListRow("take the file as it is now", about=TAKE))
-        row_list = self.query_one(RowList)
-        row_list.styles.height = len(rows)
-        row_list.fill(rows)
+        self.query_one(RowList).fill_whole(rows)
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         self.dismiss(event.row.about)

@@ -36,9 +36,8 @@ class Recovery(Dialog[Typed | None]):
         self._show()
 
     def _show(self) -> None:
-        row_list = self.query_one(RowList)
-        row_list.styles.height = min(len(self._found), 12)
-        row_list.fill([ListRow(one.key, one.text or EMPTY, one.because, about=one) for one in self._found])
+        rows = [ListRow(one.key, one.text or EMPTY, one.because, about=one) for one in self._found]
+        self.query_one(RowList).fill_whole(rows, most=12)
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         self.dismiss(event.row.about)

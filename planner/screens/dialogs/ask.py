@@ -66,9 +66,7 @@ class Agreed(Dialog[bool]):
         yield RowList(id="rows")
 
     def on_mount(self) -> None:
-        row_list = self.query_one(RowList)
-        row_list.styles.height = 1
-        row_list.fill([ListRow("Do it")])
+        self.query_one(RowList).fill_whole([ListRow("Do it")])
 
     def on_row_list_chosen(self) -> None:
         self.dismiss(True)
@@ -86,9 +84,10 @@ class Choose(Dialog[str | None]):
 
     def on_mount(self) -> None:
         row_list = self.query_one(RowList)
-        if not self._tall:
-            row_list.styles.height = min(len(self._rows), 16)
-        row_list.fill(self._rows)
+        if self._tall:
+            row_list.fill(self._rows)
+        else:
+            row_list.fill_whole(self._rows)
         row_list.point_at(about=self._at)
 
     def pointed(self, row: ListRow) -> None:

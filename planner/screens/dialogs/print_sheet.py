@@ -78,10 +78,7 @@ class PrintSheet(Dialog[int | None]):
         self._look_again()
 
     def _show(self) -> None:
-        rows = list(self._rows())
-        row_list = self.query_one(RowList)
-        row_list.styles.height = len(rows)
-        row_list.fill(rows)
+        self.query_one(RowList).fill_whole(list(self._rows()))
 
     def _rows(self) -> Iterator[ListRow]:
         yield ListRow("print it", about=PRINT)
@@ -220,9 +217,7 @@ def print_it(
     """The sheet set, on the disk and in the diary, and its file; raises `CannotPrint` or `NotSaved`."""
     opened, at = state.opened, moment()
     tell("working out the sheet")
-    sheet = made(
-        opened, kind, asked, at.date() if at else _today(state), 0 if opened.opened.faults else next_number(opened)
-    )
+    sheet = made(opened, kind, asked, at.date() if at else _today(state), next_number(opened))
     tell("setting it in type")
     raw = pdf(sheet, paper, at)
     target = path or default_path(opened, kind, sheet.number, ".pdf")

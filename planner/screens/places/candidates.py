@@ -233,9 +233,8 @@ class CandidatesPlace(PlaceScreen):
         except RefusedChange as refused:
             self.planner.say(str(refused), bad=True)
             return
-        because = await self.app.push_screen_wait(Ask(f"{name} isn't a candidate anymore", "why?"))
-        if because:
-            await self.record("removing", lambda state: remove_candidate(state.opened, name, because))
+        asked = Ask(f"{name} isn't a candidate anymore", "why?")
+        await self.ask_and_record(asked, "removing", lambda state, why: remove_candidate(state.opened, name, why))
 
     @work(exclusive=True, group="talk")
     async def action_add(self) -> None:

@@ -152,9 +152,10 @@ class ChangesPlace(UnfoldingPlace):
         if at is None or self.state.opened.project.changes[at].state == "given up":
             self.planner.say("There's nothing to give up here.")
             return
-        because = await self.app.push_screen_wait(Ask(f"Give up {title_of(self.state.opened, at)}", "why?"))
-        if because:
-            await self.record("saving", lambda state: set_change_state(state.opened, at, "given up", because))
+        asked = Ask(f"Give up {title_of(self.state.opened, at)}", "why?")
+        await self.ask_and_record(
+            asked, "saving", lambda state, why: set_change_state(state.opened, at, "given up", why)
+        )
 
     def action_add(self) -> None:
         self._begin()

@@ -1,7 +1,6 @@
 """How parts, decisions and acceptances look: a row in the list, and all of it in words."""
 
 from collections.abc import Iterator, Mapping
-from datetime import date
 
 from planner.plan.answers.basis import rested_words
 from planner.plan.answers.basis_words import LOOK_ONCE, BasisChange, changes_told
@@ -14,7 +13,7 @@ from planner.plan.work.received_wheels import Piece
 from planner.plan.work.received_words import against_words
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Acceptance, Decision, Part
-from planner.screens.widgets.columns import ListRow, short
+from planner.screens.widgets.columns import ListRow, short, short_day
 
 TONES = {"wanted": "accent", "ordered": "accent", "returned": "muted"}
 ROOM = 24  # cells for what a part comes to
@@ -36,16 +35,12 @@ def part_row(row: Priced, part: Part | None, currency: str, sign: str) -> ListRo
 
 def _when(row: Priced, part: Part | None) -> str:
     if part is not None and part.state == "ordered" and part.ordered:
-        return f"on {_day(part.ordered)}"
+        return f"on {short_day(part.ordered)}"
     if part is not None and part.arrived and part.state in ("arrived", "fitted"):
-        return f"on {_day(part.arrived)}"
+        return f"on {short_day(part.arrived)}"
     if row.order_by is not None:
-        return f"by {_day(row.order_by)}"
+        return f"by {short_day(row.order_by)}"
     return "" if row.counts else "not in the total"
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%b}"
 
 
 def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
@@ -83,7 +78,7 @@ def decision_row(one: Decision, gone: tuple[BasisChange, ...]) -> ListRow:
     mark = "REVISIT" if gone else "decided"
     question = one.question or "a decision without its question"
     tone = "warning" if gone else ""
-    on = _day(one.on) if one.on else " "
+    on = short_day(one.on) if one.on else " "
     return ListRow(question, one.chosen or "–", on, mark=mark, tone=tone)
 
 

@@ -1,15 +1,13 @@
 """What is bought, what was decided, and the cautions that were taken on; each with what it rests on."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from textual import work
 
 from planner.plan.change.photo_recordings import ABOUT, photograph, why_no_photo
 from planner.plan.revisit.acceptances import take_back
 from planner.plan.revisit.stale_records import decisions
-from planner.plan.state import State
 from planner.plan.truck.forms import fields
-from planner.plan.truck.recording import Recording
 from planner.plan.work import buying
 from planner.plan.work.decisions import WHICH, decide, decide_anew
 from planner.plan.work.money import Money, money, sums
@@ -148,9 +146,10 @@ class PartsPlace(UnfoldingPlace):
             self.planner.say("The cursor isn't on a part, a wheel or a decision.")
             return
         title = next(self._words(table, at))
-        photo = await self.app.push_screen_wait(Ask(f"Photo: {title}", ABOUT, check=why_no_photo))
-        if photo:
-            await self.record("naming a photo", lambda state: photograph(state.opened, table, at, photo))
+        asked = Ask(f"Photo: {title}", ABOUT, check=why_no_photo)
+        await self.ask_and_record(
+            asked, "naming a photo", lambda state, photo: photograph(state.opened, table, at, photo)
+        )
 
     async def _next_state(self, at: int) -> None:
         part = self.state.opened.project.parts[at]
@@ -181,9 +180,10 @@ class PartsPlace(UnfoldingPlace):
         if not chosen:
             return
         told = [*decision_words(self.state.opened, one, gone)][1:]
-        because = await self.app.push_screen_wait(Ask(f"{one.question} {chosen}", "why, as things are now?", told=told))
-        if because:
-            await self.record("deciding", lambda state: decide_anew(state.opened, at, chosen, because))
+        asked = Ask(f"{one.question} {chosen}", "why, as things are now?", told=told)
+        await self.ask_and_record(
+            asked, "deciding", lambda state, because: decide_anew(state.opened, at, chosen, because)
+        )
 
     async def _chosen(self, question: str, options: list[str], before: str) -> str | None:
         rows = [ListRow(option, "as it is" if option == before else "", about=option) for option in options]
@@ -204,19 +204,17 @@ class PartsPlace(UnfoldingPlace):
         what, at = self.at_hand()
         parts = self.state.opened.project.parts
         if what == "parts" and at < len(parts) and parts[at].state != "wanted":
-            await self._with_reason(
-                f"{parts[at].title or 'It'} goes back",
+            await self.ask_and_record(
+                Ask(f"{parts[at].title or 'It'} goes back", "why?"),
+                "saving",
                 lambda state, because: buying.set_part_state(state.opened, at, "returned", because),
             )
         elif what == "acceptances":
             title = next(self._words(what, at))
-            await self._with_reason(f"Take back: {title}", lambda state, because: take_back(state.opened, at, because))
+            asked = Ask(f"Take back: {title}", "why?")
+            await self.ask_and_record(asked, "saving", lambda state, because: take_back(state.opened, at, because))
         else:
             self.planner.say("There's nothing to send or take back here.")
-
-    async def _with_reason(self, question: str, make: Callable[[State, str], Recording]) -> bool:
-        because = await self.app.push_screen_wait(Ask(question, "why?"))
-        return bool(because) and await self.record("saving", lambda state: make(state, because or ""))
 
     def action_clear(self) -> None:
         """A part is taken out of the list, an entry out of the file."""
@@ -228,8 +226,8 @@ class PartsPlace(UnfoldingPlace):
 
     @work(exclusive=True, group="talk")
     async def _remove(self, at: int) -> None:
-        title = f"Off the list: {self.state.opened.project.parts[at].title or 'this part'}"
-        if await self._with_reason(title, lambda state, because: buying.remove_part(state.opened, at, because)):
+        asked = Ask(f"Off the list: {self.state.opened.project.parts[at].title or 'this part'}", "why?")
+        if await self.ask_and_record(asked, "saving", lambda state, why: buying.remove_part(state.opened, at, why)):
             gone = Fold("parts", at)
             behind = {one for one in self.unfolded if one.table == gone.table and one > gone}
             self.unfolded = (self.unfolded - {gone} - behind) | {one._replace(at=one.at - 1) for one in behind}

@@ -201,9 +201,10 @@ class TasksPlace(PlaceScreen):
         except RefusedChange as refused:
             self.planner.say(str(refused), bad=True)
             return
-        because = await self.app.push_screen_wait(Ask(f"{what}: {one.title}", question))
-        if because:
-            await self.record(what.lower(), lambda state: make(state.opened, _listed(state), one.id, because))
+        asked = Ask(f"{what}: {one.title}", question)
+        await self.ask_and_record(
+            asked, what.lower(), lambda state, because: make(state.opened, _listed(state), one.id, because)
+        )
 
     @work(exclusive=True, group="talk")
     async def action_note(self) -> None:
@@ -224,11 +225,12 @@ class TasksPlace(PlaceScreen):
         one = self._item()
         if one is None:
             return
-        photo = await self.app.push_screen_wait(Ask(f"Photo: {one.title}", ABOUT, check=why_no_photo))
-        if photo:
-            await self.record(
-                "naming a photo", lambda state: photograph_task(state.opened, _listed(state), one.id, [photo])
-            )
+        asked = Ask(f"Photo: {one.title}", ABOUT, check=why_no_photo)
+        await self.ask_and_record(
+            asked,
+            "naming a photo",
+            lambda state, photo: photograph_task(state.opened, _listed(state), one.id, [photo]),
+        )
 
     @work(exclusive=True, group="talk")
     async def action_add(self) -> None:
