@@ -288,6 +288,9 @@ def _readings(opened: OpenProject, every: bool) -> list[str]:
 
 def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
     """The report as one object of plain data; values in SI."""
+    from planner.plan.answers.measure_next import measure_next  # the page has these only where they are needed
+    from planner.plan.answers.mock_up_words import mock_up_data
+
     return {
         "faults": faults_first.faults_data(opened.opened.faults),
         "project": opened.project.vehicle.name,
@@ -295,32 +298,16 @@ def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
         "changed": {name: [one._asdict() for one in changed_entries(opened, name)] for name in opened.planned},
         "summary": summary(found),
         "flags": [flag_data(flag) for flag in found],
-        "measure_next": _next_data(opened, found),
+        "measure_next": [one._asdict() for one in measure_next(opened, found)],
         "stages": _stages_data(opened, found),
         "look_again": [again_data(one) for one in stale_records(opened)],
         "figures": [one.plain for one in figure_numbers(opened)],
         "readings": [entry_data(key, one) for key, one in read_entries(opened)],
-        "mock_ups": _mock_up_data(opened),
+        "mock_ups": mock_up_data(opened),
         "no_reading": without_reading(opened),
         "contradictions": {key: list(others) for key, others in opened.at_odds.items()},
         "notices": [as_line(opened.opened.source.path, notice) for notice in opened.opened.notices],
     }
-
-
-def _mock_up_data(opened: OpenProject) -> list[dict[str, Any]]:
-    if not opened.mock_ups:
-        return []
-    from planner.plan.answers.mock_up_words import mock_up_data
-
-    return mock_up_data(opened)
-
-
-def _next_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
-    if not any(flag.needs for flag in found):
-        return []
-    from planner.plan.answers.measure_next import measure_next
-
-    return [one._asdict() for one in measure_next(opened, found)]
 
 
 def _stages_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:

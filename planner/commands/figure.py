@@ -146,14 +146,10 @@ def _page(worked: Worked, unit: str | None) -> list[str]:
     lines += paragraph(str(declared.ground), 2, "ground: ")
     kinds = {one.name: one.kind for one in declared.inputs}
     rows = [
-        (name, clean(getattr(value, "text", "") or show(value, kinds[name])) + _assumed(worked, name))
+        (name, clean(getattr(value, "text", "") or show(value, kinds[name])) + " (assumed)" * (name in worked.assumed))
         for name, value in worked.inputs.items()
     ]
     return [*lines, *columns(rows)]
-
-
-def _assumed(worked: Worked, name: str) -> str:
-    return " (assumed)" if name in worked.assumed else ""
 
 
 def _data(worked: Worked, unit: str | None) -> dict[str, Any]:

@@ -57,7 +57,7 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
         number=0 if faults else number,
         on=on,
         blocks=content.blocks,
-        banner=NOT_FOR_ORDER if faults else content.banner,
+        banner=NOT_FOR_ORDER if faults else content.banner if content.reasons else "",
         reasons=(*faults, *map(clean, content.reasons)),
         rests=f"{clean(source.path.name)}, state {source.digest[:8]}",
         rested_on=shown_basis(opened, content.spots) | {key: opened.text_of(key) for key in content.keys},

@@ -114,7 +114,10 @@ def _another_way(subject: Subject) -> Iterator[str]:
 
 
 def _reading(opened: OpenProject, key: str, better: dict[str, str]) -> WantedReading | None:
-    """The reading at an entry's key; None for what is no single entry, such as an obstacle's place."""
+    """The reading at an entry's key, where one stands for it, with which tool, on which sides.
+
+    None for what is no single entry, such as an obstacle's place.
+    """
     found = entrance_of(key)
     if found is None:
         return None
@@ -125,11 +128,6 @@ def _reading(opened: OpenProject, key: str, better: dict[str, str]) -> WantedRea
         entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,
         better.get(key, ""),
     )  # fmt: skip
-    return placed(opened, one)
-
-
-def placed(opened: OpenProject, one: WantedReading) -> WantedReading:
-    """A reading with where one stands for it, its tool, and its sides."""
     if _not_by_tape(one):
         return one
     question = asked_by_key("").get(one.key)

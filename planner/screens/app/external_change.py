@@ -74,7 +74,7 @@ class ChangeWatch:
         if choice == TAKE:
             planner.start_job("reading the file", lambda state: read(state.source.path, state.day))
         elif choice == BACK:
-            planner.start_job("putting back what was here", _back)
+            planner.start_job("putting back what was here", lambda state: put_back(state, BECAUSE))
         elif choice == LATER:
             planner.say("You can't save here until you settle that; ^r takes the file as it is now.")
 
@@ -109,10 +109,6 @@ class ExternalChange(Dialog[str | None]):
 
     def action_leave(self) -> None:
         self.dismiss(LATER)
-
-
-def _back(state: State) -> State:
-    return put_back(state, BECAUSE)
 
 
 def _mark(state: State) -> object:

@@ -30,7 +30,6 @@ from planner.screens.widgets.flag_rows import flag_row, flag_text
 from planner.screens.widgets.picture_view import Picture, PictureView
 from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
-from planner.worksheet.outcome import Spot
 
 NUMERAL = frozenset("0123456789.-")  # what a number begins with
 BLANK = "–"  # stands where nothing is written
@@ -106,7 +105,8 @@ class FactsPlace(PlaceScreen):
         read = taken_at(self.state.opened, one.key)
         value = f"{one.written} {one.margin}".strip() or read or (f"({one.assumed})" if one.assumed else BLANK)
         tone = "error" if one.key in self.state.opened.at_odds else "" if one.written or read else "muted"
-        return ListRow(one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one)
+        spot = self.state.opened.spot_at(one.key)
+        return ListRow(one.label, value, note, tone=tone, key=one.key, spot=spot, about=one)
 
     def shown_fields(self) -> list[Field]:
         return [one for one in fields(self.state.opened, *self.roots()) if self.has(one.key)]
@@ -294,8 +294,3 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
 def _begins(entry: Field, character: str) -> bool:
     """Whether a key begins to write an entry: on a number letters stay keys of the place."""
     return character in NUMERAL or (character.isalpha() and entry.takes_words)
-
-
-def spot_of(opened: OpenProject, entry: Field) -> Spot | None:
-    """Where an entry's value can be asked about, where it has one."""
-    return opened.spot_at(entry.key)

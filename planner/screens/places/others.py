@@ -1,5 +1,7 @@
 """Every entry that has no place of its own: who buys, the outline of the body, what is kept of tasks and decisions."""
 
+from textual import work
+
 from planner.plan.truck.keys import UnknownKey, find_key
 from planner.project.faults import as_key
 from planner.quantities.text import clean
@@ -43,39 +45,36 @@ class OthersPlace(FoldedPlace):
     # what is begun here
 
     def action_add(self) -> None:
+        self._begin()
+
+    @work(exclusive=True, group="talk")
+    async def _begin(self) -> None:
+        ask, project, listed = self.app.push_screen_wait, self.state.opened.project, self.state.work
         rows = [
             ListRow("which reading counts", "of an entry that was read more than once", about="which_counts"),
             ListRow("a known point", "of the photo that the outline is taken from", about="outline.known"),
             ListRow("an entry of a task", "such as how often it comes up, or its photos", about="tasks"),
         ]
-        self.app.push_screen(Choose("What is new?", rows), self._add)
-
-    def _add(self, what: str | None) -> None:
+        what = await ask(Choose("What is new?", rows))
         if what == "which_counts":
-            self.app.push_screen(Ask("Of which entry?", "its name, such as front steering stop angle"), self._of_entry)
+            name = await ask(Ask("Of which entry?", "its name, such as front steering stop angle"))
+            if name:
+                self._choose_reading(name)
         elif what == "outline.known":
-            self.edit_new(f"outline.known[{len(self.state.opened.project.outline.known)}].pixel")
-        elif what == "tasks" and self.state.work is not None:
-            kept = {str(one.id) for one in self.state.opened.project.tasks}
-            items = [one for one in self.state.work.items.values() if one.id not in kept]
+            self.edit_new(f"outline.known[{len(project.outline.known)}].pixel")
+        elif what == "tasks" and listed is not None:
+            kept = {str(one.id) for one in project.tasks}
+            items = [one for one in listed.items.values() if one.id not in kept]
             rows = [ListRow(clean(one.title), one.phase, about=one.id) for one in items]
-            self.app.push_screen(Choose("Of which task?", rows, tall=True), self._of_task)
+            id_ = await ask(Choose("Of which task?", rows, tall=True))
+            if id_:
+                task = f"tasks[{len(project.tasks)}]"
+                self.set_now(f"{task}.id", id_, f"{task}.every_months")
 
-    def _of_entry(self, name: str | None) -> None:
-        if name:
-            key = self._key_of(name)
-            if key:
-                self.edit_new(as_key(("which_counts", key)))
-            else:
-                self.planner.say(f"There's no entry called {clean(name)}.", bad=True)
-
-    def _key_of(self, name: str) -> str:
+    def _choose_reading(self, name: str) -> None:
         try:
-            return as_key(find_key(self.state.opened.opened, name).key)
+            key = find_key(self.state.opened.opened, name).key
         except UnknownKey:
-            return ""
-
-    def _of_task(self, id_: str | None) -> None:
-        if id_:
-            task = f"tasks[{len(self.state.opened.project.tasks)}]"
-            self.set_now(f"{task}.id", id_, f"{task}.every_months")
+            self.planner.say(f"There's no entry called {clean(name)}.", bad=True)
+        else:
+            self.edit_new(as_key(("which_counts", as_key(key))))
