@@ -6,7 +6,6 @@ files are changed or neither is, is told in `diary_writing`.
 
 import datetime
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -17,7 +16,7 @@ from planner.project.faults import Faulty
 from planner.project.likeness import alike
 from planner.project.obstacle_names import OBSTACLES, obstacle_names
 from planner.project.rested_on import KEPT, put_away
-from planner.project.saving import CannotSave, NotSaved, Written, held, read_back, told_of, unchanged
+from planner.project.saving import CannotSave, NotSaved, Written, held, read_back, told_as_not_saved, unchanged
 from planner.project.source import ProjectText, parse
 from planner.project.versions import FORMAT_MOVED, brought_up_to_date, made_by_newer, old_kept, version_of
 from planner.quantities.text import clean
@@ -76,7 +75,7 @@ def catch_up(source: ProjectText, at: datetime.datetime | None = None, because: 
 
     A diary that is not there is not begun.
     """
-    with _told_as_not_saved(source.path):
+    with told_as_not_saved(source.path):
         end = read_end(source.path)
     if not end.entries or end.entries[-1].after == source.digest:
         return None
@@ -121,7 +120,7 @@ def bring_back(
     judge: Judge | None = None,
 ) -> Committed:
     """Gives the project the text that entry `number` left, as a new entry; raises `NotSaved`."""
-    with _told_as_not_saved(source.path):
+    with told_as_not_saved(source.path):
         diary = read_diary(source.path)
         entry = find(diary, number)
     if entry.after == source.digest:
@@ -181,7 +180,7 @@ def stacks(diary: Diary) -> tuple[list[DiaryEntry], list[DiaryEntry]]:
 
 def _as_caught_up(source: ProjectText, at: datetime.datetime | None) -> Diary:
     """The diary with what happened since its last entry, which is only written with what comes of it."""
-    with _told_as_not_saved(source.path):
+    with told_as_not_saved(source.path):
         diary = read_diary(source.path)
     if not diary.entries:
         return diary
@@ -199,7 +198,7 @@ def _return_to(
     at: datetime.datetime | None,
     judge: Judge | None,
 ) -> Committed:
-    with _told_as_not_saved(source.path):
+    with told_as_not_saved(source.path):
         text = text_with(diary, digest)
     if judge is not None:
         judge(text)
@@ -213,15 +212,6 @@ def another(diary: Diary) -> str:
         f"another project's diary, {name}: its last text is nothing like this file; give it back to its own project, "
         "or move it out of the way"
     )
-
-
-@contextmanager
-def _told_as_not_saved(path: Path) -> Iterator[None]:
-    """What is wrong with a diary keeps its project from being saved."""
-    try:
-        yield
-    except Faulty as faulty:
-        raise CannotSave(path, told_of(path, faulty)) from None
 
 
 def _commit(

@@ -105,12 +105,24 @@ def held(path: Path) -> Iterator[Path]:
     Whatever fails within is told as a `NotSaved`.
     """
     try:
-        with reserved(path) as target:
+        with told_as_not_saved(path), reserved(path) as target:
             yield target
-    except Faulty as faulty:
-        raise CannotSave(path, told_of(path, faulty)) from None
     except OSError as error:
         raise CannotSave(path, why(error)) from None
+
+
+@contextmanager
+def told_as_not_saved(path: Path) -> Iterator[None]:
+    """What is wrong with the file, or with another such as its diary, keeps it from being saved.
+
+    The first fault is told in a line; another file's by that file's name and line.
+    """
+    try:
+        yield
+    except Faulty as faulty:
+        fault = faulty.faults[0]
+        own = os.path.realpath(faulty.path) == os.path.realpath(path)
+        raise CannotSave(path, fault.message if own else as_line(Path(faulty.path.name), fault)) from None
 
 
 @contextmanager
@@ -148,13 +160,6 @@ def reserved(path: Path) -> Iterator[Path]:
         _HERE.files.discard(target)
         with suppress(OSError):
             lock.release()
-
-
-def told_of(path: Path, faulty: Faulty) -> str:
-    """The first fault in a line; another file's, such as the diary's, by that file's name and line."""
-    fault = faulty.faults[0]
-    own = os.path.realpath(faulty.path) == os.path.realpath(path)
-    return fault.message if own else as_line(Path(faulty.path.name), fault)
 
 
 def _lock_ready(path: Path, lock: Path, target: Path) -> int:

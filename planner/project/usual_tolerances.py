@@ -28,11 +28,6 @@ def with_usual_tolerances(project: Project) -> Project:
     return found
 
 
-def assumed_keys(project: Project) -> Iterator[Key]:
-    """The entries whose tolerance is assumed, by their keys, in the order of the file."""
-    yield from _assumed_in(project, ())
-
-
 def usual_of(info: Any) -> Usual | None:
     """What a declared field's entry is good to where nobody says; None where it is exact then."""
     return next((extra for extra in info.metadata if isinstance(extra, Usual)), None)
@@ -115,20 +110,21 @@ def with_usual(value: Any, usual: Usual, kind: Kind) -> Any:
     return replace(value, tolerance=amount)
 
 
-def _assumed_in(value: Any, key: Key) -> Iterator[Key]:
+def assumed_keys(value: Any, key: Key = ()) -> Iterator[Key]:
+    """The entries of a project, or of what is in it, whose tolerance is assumed, by their keys, in the file's order."""
     if isinstance(value, Table):
         for name, info in type(value).model_fields.items():
             inner, here = getattr(value, name), (*key, info.alias or name)
             if usual_of(info) is None:
-                yield from _assumed_in(inner, here)
+                yield from assumed_keys(inner, here)
             elif is_assumed(inner):
                 yield here
     elif isinstance(value, dict):
         for name, one in value.items():
-            yield from _assumed_in(one, (*key, name))
+            yield from assumed_keys(one, (*key, name))
     elif isinstance(value, list):
         for at, one in enumerate(value):
-            yield from _assumed_in(one, (*key, at))
+            yield from assumed_keys(one, (*key, at))
 
 
 def is_assumed(value: Any) -> bool:

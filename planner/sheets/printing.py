@@ -13,7 +13,7 @@ from planner.plan.truck.project import OpenProject
 from planner.project.checks import MOST
 from planner.project.diary import commit
 from planner.project.diary_reading import diary_path, read_diary
-from planner.project.faults import Fault, Faulty, why, without_path
+from planner.project.faults import Faulty, why, without_path
 from planner.project.migrating import amend_or_rewrite
 from planner.project.own_files import put_in_place
 from planner.project.saving import clear_left, fresh_name, put_file, synced
@@ -49,7 +49,10 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
     """
     content = kind.build(Subject(opened, asked, on))
     source = opened.opened.source
-    faults = tuple(_on_paper(fault) for fault in opened.opened.faults)
+    faults = tuple(
+        clean(f"fault{f' in line {fault.line}' if fault.line else ''}: {without_path(fault)}")
+        for fault in opened.opened.faults
+    )
     return Sheet(
         kind=kind.name,
         title=kind.title,
@@ -64,13 +67,6 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
         slip=content.slip,
         read_from=content.read_from,
         signs=content.signs,
-    )
-
-
-def _on_paper(fault: Fault) -> str:
-    """A fault in a line under the banner."""
-    return clean(
-        f"fault in line {fault.line}: {without_path(fault)}" if fault.line else f"fault: {without_path(fault)}"
     )
 
 

@@ -69,8 +69,8 @@ def wanted_readings(subject: Subject) -> list[WantedReading]:
 
 def _wanted(subject: Subject) -> Iterator[WantedReading]:
     better = better_readings(subject)
-    asked = dict.fromkeys(_needs(subject))
-    asked |= dict.fromkeys(better)
+    waiting = (flag for flag in subject.flags if flag.verdict.answer == "not known")  # the gravest first
+    asked = dict.fromkeys((*(key for flag in waiting for key in flag.needs), *better))
     if subject.asked.everything:
         asked |= dict.fromkeys(_everything(subject))
     for key in asked:
@@ -178,13 +178,6 @@ def _after_changes(subject: Subject) -> Iterator[WantedReading]:
 def _said(name: str) -> str:
     """A name of the person's, or that there is one blank for all that will have one."""
     return f"each {clean(name[1:-1])}" if name.startswith("<") else clean(name)
-
-
-def _needs(subject: Subject) -> Iterator[str]:
-    """Every entry that a rule waits for, those of the gravest rules first."""
-    for flag in subject.flags:
-        if flag.verdict.answer == "not known":
-            yield from flag.needs
 
 
 def better_readings(subject: Subject) -> dict[str, str]:
