@@ -1,13 +1,12 @@
 """`planner accept FILE`: what's raised that you can accept; accepts it with your reason, or takes that back."""
 
-from argparse import Namespace, RawDescriptionHelpFormatter
+from argparse import Namespace
 from collections.abc import Sequence
-from pathlib import Path
 
 from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, written_down
-from planner.commands.table import FINE, Parser
+from planner.commands.table import FINE, project_parser
 from planner.plan.answers.flagging import Flag, flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.acceptances import accept, take_back, why_not
@@ -31,8 +30,7 @@ written"""
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner accept", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner accept", __doc__, EXAMPLE)
     parser.add_argument("flag", nargs="?", metavar="FLAG", help="the flag, by the name check gives it")
     parser.add_argument("at", nargs="?", default="", metavar="AT", help="where, if it's raised in several places")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason")

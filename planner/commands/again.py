@@ -1,12 +1,11 @@
 """`planner again FILE`: what to look at again since something changed; decides again, accepts a caution again."""
 
-from argparse import Namespace, RawDescriptionHelpFormatter
-from pathlib import Path
+from argparse import Namespace
 
 from planner.commands import faults_first
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, refuse_moved, written_down
-from planner.commands.table import FINE, RAISED, Parser
+from planner.commands.table import FINE, RAISED, project_parser
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.stale_records import StaleRecord, stale_records, told_together
 from planner.plan.truck.project import OpenProject
@@ -38,8 +37,7 @@ _ONLY = {"acceptance": "a caution is accepted", "reading": "a mock-up reading st
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner again", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner again", __doc__, EXAMPLE)
     parser.add_argument("record", nargs="?", metavar="RECORD", help="a decision, acceptance or mock-up reading")
     parser.add_argument("chosen", nargs="?", metavar="CHOSEN", help="what you choose now; left out, the same as before")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, as things are now")

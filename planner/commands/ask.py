@@ -1,7 +1,6 @@
 """`planner ask FILE`: asks you one question at a time, what decides most first; stop any time, and go on later."""
 
 import sys
-from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
 
 from planner.commands.page import ink, paragraph
@@ -34,7 +33,7 @@ STOPPED = 130
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner ask", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser = Parser("planner ask", __doc__, EXAMPLE)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file; started if there is none")
     parser.add_argument("--at", default="", metavar="PLACE", help=f"where you stand: {', '.join(STANDS)}, anywhere")
     parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="of a new project")

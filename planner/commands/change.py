@@ -1,14 +1,13 @@
 """`planner change FILE KEY=VALUE ...`: what a change touches, before you make it; `--apply` makes it."""
 
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import Namespace
 from collections.abc import Iterable, Sequence
-from pathlib import Path
 
 from planner.commands.change_lines import ending, setting_lines
 from planner.commands.flag_page import flag_lines
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.recorded import on_newest, refuse_moved
-from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
+from planner.commands.table import FINE, RAISED, WRONG, faults_told, project_parser, wrong
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import (
     Effects,
@@ -63,7 +62,13 @@ MOST = 24  # figures listed without --all
 
 
 def run(arguments: list[str]) -> int:
-    asked = _parser().parse_intermixed_args(arguments)
+    parser = project_parser("planner change", __doc__, EXAMPLE)
+    parser.add_argument("settings", nargs="+", metavar="KEY=VALUE", help="what to set; without a value, what to remove")
+    parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
+    parser.add_argument("--apply", action="store_true", help="make the change, in the file and in its diary")
+    parser.add_argument("--all", action="store_true", help="also list what changes within its tolerance")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    asked = parser.parse_intermixed_args(arguments)
     try:
         settings = [_setting(one) for one in asked.settings]
         opened = open_project(asked.file)
@@ -82,7 +87,7 @@ def run(arguments: list[str]) -> int:
     if asked.json:
         from planner.commands.change_data import as_data
 
-        print(as_json(as_data(trial, number, summary(trial.effects))))
+        print(as_json(as_data(trial, number)))
     else:
         print("\n".join(page(trial, number, everything=asked.all)))
     return RAISED if trial.effects.up else FINE
@@ -126,17 +131,6 @@ def _mend(asked: Namespace, settings: Sequence[Setting], opened: OpenProject) ->
     else:
         print("\n".join(page(trial, number)))
     return FINE
-
-
-def _parser() -> ArgumentParser:
-    parser = Parser("planner change", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument("settings", nargs="+", metavar="KEY=VALUE", help="what to set; without a value, what to remove")
-    parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
-    parser.add_argument("--apply", action="store_true", help="make the change, in the file and in its diary")
-    parser.add_argument("--all", action="store_true", help="also list what changes within its tolerance")
-    parser.add_argument("--json", action="store_true", help="print one JSON object")
-    return parser
 
 
 def _setting(written: str) -> Setting:

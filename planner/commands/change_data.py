@@ -5,6 +5,7 @@ from typing import Any
 
 from planner.commands.check import again_data, finite, flag_data
 from planner.plan.change.changing import TriedChange
+from planner.plan.change.effect_words import summary
 from planner.plan.change.figure_changes import FigureChange
 from planner.plan.change.flag_changes import FlagChange
 from planner.plan.truck.change_words import read_otherwise
@@ -13,7 +14,7 @@ from planner.project.diary_entries import KeyChange
 from planner.project.faults import as_key
 
 
-def as_data(trial: TriedChange, number: int | None, summary: str) -> dict[str, Any]:
+def as_data(trial: TriedChange, number: int | None) -> dict[str, Any]:
     """All of it; numbers in SI, `number` is its entry in the diary once it is made."""
     found = trial.effects
     return {
@@ -22,7 +23,7 @@ def as_data(trial: TriedChange, number: int | None, summary: str) -> dict[str, A
         "changes": changes_data(trial.moved),
         "begins": list(trial.begun),
         "read_otherwise": list(read_otherwise(trial.after, (key for key, *_ in trial.moved))),
-        "summary": summary,
+        "summary": summary(found),
         "tolerances": {
             "typed": list(trial.typed),
             "narrowed": [one.says for one in trial.narrowed],

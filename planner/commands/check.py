@@ -1,14 +1,12 @@
 """`planner check FILE`: one line per flag, worst first, and what to do next; `--full` shows each in full."""
 
-from argparse import RawDescriptionHelpFormatter
 from collections.abc import Iterable
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.commands import faults_first
 from planner.commands.flag_page import flag_rows, next_lines, whole
 from planner.commands.page import as_json, columns, ink, paragraph
-from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
+from planner.commands.table import FINE, RAISED, WRONG, faults_told, project_parser, wrong
 from planner.plan.answers.figure_numbers import figure_numbers
 from planner.plan.answers.figure_rows import figure_rows
 from planner.plan.answers.flagging import STANDING, Flag, flags, tally, tally_words
@@ -47,8 +45,7 @@ a file with faults is read as far as they let it, and they come first"""
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner check", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner check", __doc__, EXAMPLE)
     parser.add_argument(
         "--full", action="store_true", help="all about each flag: what it says, what to do, where it comes from"
     )
@@ -281,39 +278,26 @@ def _readings(opened: OpenProject, every: bool) -> list[str]:
 
 def as_data(opened: OpenProject, found: list[Flag]) -> dict[str, Any]:
     """The report as one object of plain data; values in SI."""
+    from planner.plan.answers.measure_next import measure_next  # the page has these only where they are needed
+    from planner.plan.answers.mock_up_words import mock_up_data
+
     return {
-        "faults": faults_first.as_data(opened),
+        "faults": faults_first.faults_data(opened.opened.faults),
         "project": opened.project.vehicle.name,
         "planned": list(opened.planned),
         "changed": {name: [one._asdict() for one in changed_entries(opened, name)] for name in opened.planned},
         "summary": summary(found),
         "flags": [flag_data(flag) for flag in found],
-        "measure_next": _next_data(opened, found),
+        "measure_next": [one._asdict() for one in measure_next(opened, found)],
         "stages": _stages_data(opened, found),
         "look_again": [again_data(one) for one in stale_records(opened)],
         "figures": [one.plain for one in figure_numbers(opened)],
         "readings": [entry_data(key, one) for key, one in read_entries(opened)],
-        "mock_ups": _mock_up_data(opened),
+        "mock_ups": mock_up_data(opened),
         "no_reading": without_reading(opened),
         "contradictions": {key: list(others) for key, others in opened.at_odds.items()},
         "notices": [as_line(opened.opened.source.path, notice) for notice in opened.opened.notices],
     }
-
-
-def _mock_up_data(opened: OpenProject) -> list[dict[str, Any]]:
-    if not opened.mock_ups:
-        return []
-    from planner.plan.answers.mock_up_words import mock_up_data
-
-    return mock_up_data(opened)
-
-
-def _next_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:
-    if not any(flag.needs for flag in found):
-        return []
-    from planner.plan.answers.measure_next import measure_next
-
-    return [one._asdict() for one in measure_next(opened, found)]
 
 
 def _stages_data(opened: OpenProject, found: list[Flag]) -> list[dict[str, Any]]:

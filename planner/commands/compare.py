@@ -1,9 +1,8 @@
 """`planner compare FILE [A B ...]`: candidates side by side, each judged as if it were the chosen one."""
 
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
-from pathlib import Path
 from textwrap import wrap
 from typing import Any
 
@@ -11,13 +10,12 @@ from planner.commands import faults_first
 from planner.commands.change_data import cost_data
 from planner.commands.check import finite
 from planner.commands.page import WIDTH, as_json, ink, paragraph
-from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
+from planner.commands.recorded import carried_out
+from planner.commands.table import FINE, project_parser
 from planner.plan.answers.open_project import open_project
 from planner.plan.change import comparing
 from planner.plan.change.comparing import Candidate, Comparison, compare, figure_label, flag_label, mark
 from planner.plan.truck.project import OpenProject
-from planner.plan.truck.recording import RefusedChange
-from planner.project.faults import Faulty
 from planner.quantities.text import clean
 from planner.worksheet.declare import SEVERITIES
 
@@ -39,30 +37,23 @@ Cells = tuple[str, ...]
 
 
 def run(arguments: list[str]) -> int:
-    asked = _parser().parse_args(arguments)
-    try:
-        opened = open_project(asked.file)
-        faults_first.tell_faults(opened)
-        found = compare(opened, asked.names, everything=asked.all)
-    except RefusedChange as refused:
-        wrong(f"planner compare: {refused}")
-        return WRONG
-    except Faulty as faulty:
-        return faults_told(faulty)
+    parser = project_parser("planner compare", __doc__, EXAMPLE)
+    parser.add_argument("names", nargs="*", metavar="NAME", help="fitments; all of them if you name none")
+    parser.add_argument("--all", action="store_true", help="also list what's the same")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    asked = parser.parse_args(arguments)
+    return carried_out("planner compare", lambda: _answer(asked))
+
+
+def _answer(asked: Namespace) -> int:
+    opened = open_project(asked.file)
+    faults_first.tell_faults(opened)
+    found = compare(opened, asked.names, everything=asked.all)
     if asked.json:
         print(as_json(faults_first.with_faults(opened, as_data(found))))
     else:
         print("\n".join([*faults_first.head(opened), *page(opened, found)]))
     return faults_first.exit_code(opened, FINE)
-
-
-def _parser() -> ArgumentParser:
-    parser = Parser("planner compare", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument("names", nargs="*", metavar="NAME", help="fitments; all of them if you name none")
-    parser.add_argument("--all", action="store_true", help="also list what's the same")
-    parser.add_argument("--json", action="store_true", help="print one JSON object")
-    return parser
 
 
 def page(opened: OpenProject, found: Comparison) -> list[str]:

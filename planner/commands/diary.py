@@ -1,12 +1,12 @@
 """`planner diary FILE`: what was changed, when and why; undo and redo; look at any earlier state, or bring it back."""
 
 import sys
-from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import SUPPRESS, ArgumentParser, Namespace
 from pathlib import Path
 from typing import Any
 
 from planner.commands.page import as_json, ink, paragraph
-from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
+from planner.commands.table import FINE, WRONG, faults_told, project_parser, wrong
 from planner.plan.truck.entry_names import lasting_name
 from planner.plan.truck.recording import RefusedChange
 from planner.project.diary import Committed, catch_up, standing
@@ -59,8 +59,7 @@ _WRITES = ("undo", "redo", "bring-back", "catch-up")
 
 
 def _parser() -> ArgumentParser:
-    parser = Parser("planner diary", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner diary", __doc__, EXAMPLE)
     parser.add_argument("--all", action="store_true", help="list every entry in full")
     parser.add_argument("--json", action="store_true", help="print JSON")
     actions = parser.add_subparsers(dest="action", metavar="ACTION", prog="planner diary FILE")

@@ -1,13 +1,13 @@
 """`planner export FILE`: figures, flags, tasks, parts and readings for a spreadsheet, one CSV file each."""
 
 import os
-from argparse import Namespace, RawDescriptionHelpFormatter
+from argparse import Namespace
 from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
 from planner.commands.export_tables import TABLES, ExportedProject
-from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
+from planner.commands.table import FINE, WRONG, faults_told, project_parser, wrong
 from planner.plan.answers.flagging import flags
 from planner.plan.answers.open_project import open_project
 from planner.plan.revisit.plan_flags import all_flags
@@ -18,7 +18,7 @@ from planner.project.csv_tables import csv_bytes, whose
 from planner.project.faults import Faulty, as_line, why
 from planner.project.own_files import OddFile, put_in_place, standing_file
 from planner.project.reading import raise_faults
-from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
+from planner.project.saving import clear_left, fresh_name, put_file, synced
 from planner.quantities.text import clean
 from planner.sheets.kind import CannotPrint
 from planner.sheets.printing import moment
@@ -42,8 +42,7 @@ class CannotExport(Exception):
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner export", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner export", __doc__, EXAMPLE)
     parser.add_argument("-o", "--output", type=Path, metavar="FOLDER", help="where to; made if it isn't there")
     asked = parser.parse_args(arguments)
     try:
@@ -117,7 +116,7 @@ def _put_all(target: Path, folder: Path, files: dict[str, bytes], like: os.stat_
         for path in fresh.values():
             with suppress(OSError):
                 os.unlink(path)
-    folder_synced(target)
+    synced(target)
 
 
 def _replaceable(path: Path, named: Path) -> os.stat_result | None:

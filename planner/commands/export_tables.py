@@ -8,7 +8,6 @@ from planner.plan.answers.figure_numbers import figure_numbers, in_people_unit, 
 from planner.plan.answers.flagging import Flag
 from planner.plan.truck.project import OpenProject
 from planner.plan.truck.reading_rows import ReadingRow, reading_rows
-from planner.plan.work.item import Item
 from planner.plan.work.money import money
 from planner.plan.work.task_list import Work
 from planner.plan.work.task_values import recorded_stands
@@ -54,21 +53,18 @@ def _flags(one: ExportedProject) -> Iterator[Sequence[Any]]:
 
 
 def _tasks(one: ExportedProject) -> Iterator[Sequence[Any]]:
-    return (_task(one, item) for item in one.work.items.values())
-
-
-def _task(one: ExportedProject, item: Item) -> Sequence[Any]:
-    times = None if item.closed else one.work.dates.ahead.times.get(item.id)
-    record = item.record
-    dates = (times.starts, times.ends, times.slack, times.critical) if times is not None else (None,) * 4
-    done: tuple[Any, ...] = (None,) * 5
-    if record is not None:
-        done = (record.on, record.recorded, recorded_stands(one.opened, item), record.note, record.because)
-    return (
-        item.id, item.title, item.phase, item.origin, item.state, item.hold, item.hours, *dates,
-        (*item.waits, *item.holds), [need.called for need in item.parts], item.why,
-        *done, item.caution,
-    )  # fmt: skip
+    for item in one.work.items.values():
+        times = None if item.closed else one.work.dates.ahead.times.get(item.id)
+        record = item.record
+        dates = (times.starts, times.ends, times.slack, times.critical) if times is not None else (None,) * 4
+        done: tuple[Any, ...] = (None,) * 5
+        if record is not None:
+            done = (record.on, record.recorded, recorded_stands(one.opened, item), record.note, record.because)
+        yield (
+            item.id, item.title, item.phase, item.origin, item.state, item.hold, item.hours, *dates,
+            (*item.waits, *item.holds), [need.called for need in item.parts], item.why,
+            *done, item.caution,
+        )  # fmt: skip
 
 
 def _parts(one: ExportedProject) -> Iterator[Sequence[Any]]:
@@ -81,10 +77,6 @@ def _parts(one: ExportedProject) -> Iterator[Sequence[Any]]:
             one.opened.project.plan.currency, row.counts, row.because, row.lead_days, row.order_by, row.late,
             *dates, *told,
         )  # fmt: skip
-
-
-def _readings(one: ExportedProject) -> Iterator[Sequence[Any]]:
-    return reading_rows(one.opened)
 
 
 TABLES: Mapping[str, ExportedTable] = {
@@ -110,5 +102,5 @@ TABLES: Mapping[str, ExportedTable] = {
         ),
         _parts,
     ),
-    "readings": ExportedTable(ReadingRow._fields, _readings),
+    "readings": ExportedTable(ReadingRow._fields, lambda one: reading_rows(one.opened)),
 }  # fmt: skip

@@ -35,11 +35,6 @@ def head(opened: OpenProject) -> list[str]:
     return [*lines, ""]
 
 
-def as_data(opened: OpenProject) -> list[dict[str, Any]]:
-    """The faults of a project as plain data."""
-    return faults_data(opened.opened.faults)
-
-
 def faults_data(faults: Iterable[Fault]) -> list[dict[str, Any]]:
     """Faults as plain data."""
     return [
@@ -57,6 +52,7 @@ def faults_data(faults: Iterable[Fault]) -> list[dict[str, Any]]:
 
 def with_faults(opened: OpenProject, data: Any) -> Any:
     """An answer as plain data with the faults beside it; where there are any, a list stands under `answer`."""
+    faults = faults_data(opened.opened.faults)
     if isinstance(data, dict):
-        return {"faults": as_data(opened), **data}
-    return {"faults": as_data(opened), "answer": data} if opened.opened.faults else data
+        return {"faults": faults, **data}
+    return {"faults": faults, "answer": data} if faults else data

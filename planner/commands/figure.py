@@ -1,6 +1,5 @@
 """`planner figure NAME key=value ...`: one figure on its own, from values you give."""
 
-from argparse import RawDescriptionHelpFormatter
 from difflib import get_close_matches
 from typing import Any
 
@@ -30,7 +29,7 @@ Write values the way you would on paper: 5 1/2 in, 139.7 mm, 24 in ± 1/8 in, 75
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner figure", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser = Parser("planner figure", __doc__, EXAMPLE)
     parser.add_argument("name", nargs="?", metavar="NAME", help="the figure, such as wheel.offset")
     parser.add_argument("given", nargs="*", metavar="key=value", help="its inputs")
     parser.add_argument("--in", dest="unit", metavar="UNIT", help="show the result in this unit")
@@ -143,34 +142,29 @@ def _page(worked: Worked, unit: str | None) -> list[str]:
     lines += paragraph(str(declared.ground), 2, "ground: ")
     kinds = {one.name: one.kind for one in declared.inputs}
     rows = [
-        (name, clean(getattr(value, "text", "") or show(value, kinds[name])) + _assumed(worked, name))
+        (name, clean(getattr(value, "text", "") or show(value, kinds[name])) + " (assumed)" * (name in worked.assumed))
         for name, value in worked.inputs.items()
     ]
     return [*lines, *columns(rows)]
 
 
-def _assumed(worked: Worked, name: str) -> str:
-    return " (assumed)" if name in worked.assumed else ""
-
-
 def _data(worked: Worked, unit: str | None) -> dict[str, Any]:
     declared, parts = worked.figure, _parts(worked)
-    single = "" in parts
     spread = {name: known for name, (known, _) in parts.items() if _half(known) is not None}
+
+    def told(by_part: dict[str, Any]) -> Any:
+        """What is told of each part by its name, or of a single number alone."""
+        return by_part[""] if "" in parts else by_part
+
     data: dict[str, Any] = {
         "figure": declared.name,
-        "value": parts[""][0].value if single else {name: known.value for name, (known, _) in parts.items()},
-        "unit": parts[""][1].si if single else {name: kind.si for name, (_, kind) in parts.items()},
+        "value": told({name: known.value for name, (known, _) in parts.items()}),
+        "unit": told({name: kind.si for name, (_, kind) in parts.items()}),
     }
-    if spread:
-        lows = {name: finite(known.low) for name, known in spread.items()}
-        highs = {name: finite(known.high) for name, known in spread.items()}
-        likely = {name: finite(known.likely) for name, known in spread.items()}
-        data["low"], data["high"] = (lows[""], highs[""]) if single else (lows, highs)
-        data["likely"] = likely[""] if single else likely
-    shown = {name: _shown(known, kind, unit) for name, (known, kind) in parts.items()}
-    data["shown"] = shown[""] if single else shown
-    if unit and single:
+    for end in ("low", "high", "likely") if spread else ():
+        data[end] = told({name: finite(getattr(known, end)) for name, known in spread.items()})
+    data["shown"] = told({name: _shown(known, kind, unit) for name, (known, kind) in parts.items()})
+    if unit and "" in parts:
         data["in"] = {"unit": unit, "value": in_unit(float(parts[""][0].value), parts[""][1], unit)}
     data["formula"], data["source"] = formula(declared), str(declared.ground)
     kinds = {one.name: one.kind for one in declared.inputs}

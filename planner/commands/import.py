@@ -1,13 +1,13 @@
 """`planner import FILE readings.csv`: readings from a table, checked against what's there; `--apply` writes them."""
 
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import Namespace
 from pathlib import Path
 from typing import Any
 
 from planner.commands.change import made_number, touched
 from planner.commands.page import as_json, columns, ink, paragraph
 from planner.commands.recorded import carried_out, on_newest, refuse_moved
-from planner.commands.table import FINE, RAISED, Parser
+from planner.commands.table import FINE, RAISED, project_parser
 from planner.plan.answers.open_project import open_project
 from planner.plan.change.changing import TriedChange, make, try_with_readings
 from planner.plan.change.importing import HeldRow, HeldTable, Outcome, held_table
@@ -54,19 +54,14 @@ WIDE = 38
 
 
 def run(arguments: list[str]) -> int:
-    asked = _parser().parse_args(arguments)
-    return carried_out("planner import", lambda: _answer(asked))
-
-
-def _parser() -> ArgumentParser:
-    parser = Parser("planner import", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner import", __doc__, EXAMPLE)
     parser.add_argument("table", type=Path, metavar="READINGS", help="the table of readings, a CSV file")
     parser.add_argument("--because", default="", metavar="WHY", help="the reason, kept in the diary")
     parser.add_argument("--apply", action="store_true", help="write them down, in the file and in its diary")
     parser.add_argument("--all", action="store_true", help="list every row, and what changes within its tolerance")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
-    return parser
+    asked = parser.parse_args(arguments)
+    return carried_out("planner import", lambda: _answer(asked))
 
 
 def _answer(asked: Namespace) -> int:
@@ -158,7 +153,6 @@ def _told(one: HeldRow) -> tuple[str, str]:
 
 def _data(held: HeldTable, trial: TriedChange | None, number: int | None) -> dict[str, Any]:
     from planner.commands.change_data import as_data
-    from planner.plan.change.effect_words import summary
 
     rows = [
         {
@@ -172,5 +166,5 @@ def _data(held: HeldTable, trial: TriedChange | None, number: int | None) -> dic
         }
         for one in held.rows
     ]
-    told = {"made": False, "diary": None} if trial is None else as_data(trial, number, summary(trial.effects))
+    told = {"made": False, "diary": None} if trial is None else as_data(trial, number)
     return {"readings": rows, "without_value": held.blank, **told}

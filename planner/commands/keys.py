@@ -1,9 +1,6 @@
 """`planner keys FILE`: every key that `planner change` takes, one per line; tab completion reads it."""
 
-from argparse import RawDescriptionHelpFormatter
-from pathlib import Path
-
-from planner.commands.table import FINE, Parser, faults_told
+from planner.commands.table import FINE, faults_told, project_parser
 from planner.plan.truck.keys import known_keys
 from planner.project.faults import Faulty
 from planner.project.reading import read_project
@@ -14,8 +11,7 @@ EXAMPLE = """example:
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner keys", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner keys", __doc__, EXAMPLE)
     asked = parser.parse_args(arguments)
     try:
         opened = read_project(asked.file)

@@ -1,6 +1,5 @@
 """`planner new FILE`: begin a project with what everybody fills in; never writes over a file that is there."""
 
-from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
 
 from planner.commands.table import FINE, WRONG, Parser, wrong
@@ -13,7 +12,7 @@ EXAMPLE = """example:
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner new", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser = Parser("planner new", __doc__, EXAMPLE)
     parser.add_argument("file", type=Path, metavar="FILE", help="the project file to write, such as truck.toml")
     parser.add_argument("--name", default="My truck", help="what you call the truck")
     parser.add_argument("--units", choices=("inch", "metric"), default="inch", help="the units you think in")

@@ -5,7 +5,6 @@ Without a FILE it opens on what there is to open: a new project, one of those op
 
 import gc
 import sys
-from argparse import RawDescriptionHelpFormatter
 from pathlib import Path
 
 from planner.commands.table import FINE, WRONG, Parser, wrong
@@ -17,7 +16,7 @@ EXAMPLE = """example:
 
 
 def run(arguments: list[str]) -> int:
-    parser = Parser("planner open", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser = Parser("planner open", __doc__, EXAMPLE)
     parser.add_argument("file", type=Path, nargs="?", metavar="FILE", help="the project file")
     asked = parser.parse_args(arguments)
     if not (sys.stdin.isatty() and sys.stdout.isatty()):

@@ -1,7 +1,7 @@
 """`planner print FILE SHEET`: a numbered sheet for the garage, as PDF or as plain text."""
 
 import sys
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
@@ -11,7 +11,7 @@ from time import monotonic
 
 from planner.commands import faults_first
 from planner.commands.recorded import on_newest
-from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
+from planner.commands.table import FINE, WRONG, faults_told, project_parser, wrong
 from planner.plan.answers.open_project import open_project
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.schedule_error import ScheduleError, as_fault
@@ -78,7 +78,7 @@ def run(arguments: list[str]) -> int:
 
 def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, on: date) -> str:
     """A numbered sheet in its file, and what there is to say of it."""
-    sheet = made(opened, kind, wanted, on, 0 if opened.opened.faults else next_number(opened))
+    sheet = made(opened, kind, wanted, on, next_number(opened))
     pages: dict[str, int] = {}
     if asked.text:
         from planner.sheets.text import text
@@ -91,9 +91,9 @@ def _put(opened: OpenProject, asked: Namespace, kind: SheetKind, wanted: Asked, 
         raw, ending = pdf(sheet, paper, moment()), ".pdf"
         pages = step_pages(sheet, paper)
     path = asked.output or default_path(opened, kind, sheet.number, ending)
-    printed = put(opened, sheet, raw, path, pages)
+    put(opened, sheet, raw, path, pages)
     _tell_photos(sheet)
-    shown = f"{sheet.named}: {clean(str(printed.path))}\n"
+    shown = f"{sheet.named}: {clean(str(path))}\n"
     if sheet.banner:
         shown += f"{sheet.banner}: {len(sheet.reasons)} reason{'s' * (len(sheet.reasons) > 1)} on it\n"
     return shown
@@ -111,13 +111,7 @@ def _parser(arguments: list[str]) -> ArgumentParser:
     helps = {"-h", "--help"} & set(arguments)  # all kinds are opened only to be told of
     there = names()
     listed = "\n".join(f"  {kind.name:<10} {kind.what}" for kind in kinds().values()) if helps else ""
-    parser = Parser(
-        "planner print",
-        description=f"{__doc__}\n\nsheets:\n{listed}",
-        epilog=EXAMPLE,
-        formatter_class=RawDescriptionHelpFormatter,
-    )
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner print", f"{__doc__}\n\nsheets:\n{listed}", EXAMPLE)
     parser.add_argument("sheet", metavar="SHEET", choices=there, help="which sheet: " + ", ".join(there))
     parser.add_argument("-o", "--output", type=Path, metavar="OUT", help="where to; left out, next to the project")
     parser.add_argument(

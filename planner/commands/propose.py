@@ -2,14 +2,13 @@
 
 import shlex
 import sys
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
-from pathlib import Path
+from argparse import ArgumentParser, Namespace
 from time import monotonic
 
 from planner.commands import propose_page
 from planner.commands.page import as_json, paragraph
 from planner.commands.propose_data import answer_data, space_data
-from planner.commands.table import FINE, RAISED, WRONG, Parser, faults_told, wrong
+from planner.commands.table import FINE, RAISED, WRONG, faults_told, project_parser, wrong
 from planner.plan.answers.open_project import open_sound
 from planner.plan.change.changing import make
 from planner.plan.proposing.candidate import try_taking
@@ -113,9 +112,8 @@ def _take(asked: Namespace, opened: OpenProject, search: FitSearch, found: Propo
     number = make(trial, asked.because).entries[-1].number if asked.apply else None
     if asked.json:
         from planner.commands.change_data import as_data
-        from planner.plan.change.effect_words import summary
 
-        print(as_json(as_data(trial, number, summary(trial.effects))))
+        print(as_json(as_data(trial, number)))
     else:
         print("\n".join(page(trial, number)))
         planned = " ".join(shlex.quote(clean(one)) for one in (*opened.planned, asked.name))
@@ -130,8 +128,7 @@ def _nothing(asked: Namespace) -> str:
 
 
 def _parser() -> ArgumentParser:
-    parser = Parser("planner propose", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner propose", __doc__, EXAMPLE)
     parser.add_argument("--top", type=int, default=MOST, metavar="N", help=f"how many to list, at most {MOST}")
     parser.add_argument("--full", action="store_true", help="show more of each: window, first flag, speedometer gear")
     parser.add_argument("--space", action="store_true", help="list what would be tried, and try nothing")

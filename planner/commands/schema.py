@@ -1,7 +1,6 @@
 """`planner schema`: the JSON Schema of the project file, so that an editor can check and complete it."""
 
 import os
-from argparse import RawDescriptionHelpFormatter
 from contextlib import suppress
 from pathlib import Path
 
@@ -25,7 +24,7 @@ It replaces only a schema that it wrote."""
 def run(arguments: list[str]) -> int:
     from planner.project.starting import SCHEMA_FILE
 
-    parser = Parser("planner schema", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
+    parser = Parser("planner schema", __doc__, EXAMPLE)
     parser.add_argument("--json", action="store_true", help="as other commands have it: the schema is always JSON")
     parser.add_argument(
         "-o", "--output", type=Path, nargs="?", const=Path(SCHEMA_FILE), metavar="FILE",

@@ -5,6 +5,7 @@ import os
 import sys
 from functools import partial
 from importlib import import_module
+from pathlib import Path
 from typing import Any, NoReturn, TextIO
 
 from planner.project.faults import Faulty, NothingToRead, StillFaulty, as_line
@@ -38,11 +39,12 @@ FINE, RAISED, WRONG, OUR_FAULT = 0, 1, 2, 70
 
 
 class Parser(argparse.ArgumentParser):
-    """An argument parser that says what is wrong in one plain line."""
+    """An argument parser that says what is wrong in one plain line; its help has the lines as they were written."""
 
-    def __init__(self, prog: str, *, formatter_class: Any = argparse.HelpFormatter, **options: Any) -> None:
+    def __init__(self, prog: str, about: str | None = None, example: str | None = None, **options: Any) -> None:
         # Without a width it would ask the terminal for one, and import shutil for that at each start.
-        super().__init__(prog, formatter_class=partial(formatter_class, width=WIDTH), **options)
+        lines = partial(argparse.RawDescriptionHelpFormatter, width=WIDTH)
+        super().__init__(prog, description=about, epilog=example, formatter_class=lines, **options)
 
     def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:
         return self._all_text(*super().parse_known_args(args, namespace))
@@ -65,6 +67,13 @@ class Parser(argparse.ArgumentParser):
 
     def _print_message(self, message: str, file: Any = None) -> None:
         (file or sys.stderr).write(message)  # argparse keeps it to itself where that fails
+
+
+def project_parser(prog: str, about: str | None, example: str) -> Parser:
+    """The parser of a command that is about a project: the project's file comes first."""
+    parser = Parser(prog, about, example)
+    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    return parser
 
 
 def _is_bytes(text: str) -> bool:

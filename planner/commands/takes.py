@@ -1,14 +1,13 @@
 """`planner takes FILE SIZE`: what it would take to run a tire size or a candidate, stop by stop."""
 
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import Namespace
 from collections.abc import Iterable, Iterator
-from pathlib import Path
 
 from planner.commands import faults_first
 from planner.commands.flag_page import short
 from planner.commands.page import as_json, ink, paragraph
 from planner.commands.recorded import carried_out, written_down
-from planner.commands.table import FINE, RAISED, Parser
+from planner.commands.table import FINE, RAISED, project_parser
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.open_project import open_project
 from planner.plan.takes.considering import considered, started
@@ -39,19 +38,14 @@ _LISTED = 8  # of what can't be judged yet, and of what it waits for
 
 
 def run(arguments: list[str]) -> int:
-    asked = _parser().parse_args(arguments)
-    return carried_out("planner takes", lambda: _answer(asked))
-
-
-def _parser() -> ArgumentParser:
-    parser = Parser("planner takes", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner takes", __doc__, EXAMPLE)
     parser.add_argument("size", metavar="SIZE", help="a tire size, or one of your candidates")
     parser.add_argument("--consider", type=int, metavar="N", help="note change N as one you consider")
     parser.add_argument("--as", dest="named", metavar="NAME", help="start a candidate with the size, or with change N")
     parser.add_argument("--because", default="", metavar="WHY", help="why you consider it")
     parser.add_argument("--json", action="store_true", help="print one JSON object, values in SI")
-    return parser
+    asked = parser.parse_args(arguments)
+    return carried_out("planner takes", lambda: _answer(asked))
 
 
 def _answer(asked: Namespace) -> int:

@@ -1,14 +1,13 @@
 """`planner task FILE`: the task list, what can be done now, ticking with the value you measured, tasks of your own."""
 
-from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import SUPPRESS, ArgumentParser, Namespace
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 from planner.commands import faults_first
 from planner.commands.page import as_json, ink
 from planner.commands.recorded import carried_out, written_down
-from planner.commands.table import FINE, WRONG, Parser, wrong
+from planner.commands.table import FINE, WRONG, project_parser, wrong
 from planner.commands.task_data import item_data, list_data, money_data
 from planner.commands.task_page import head, listing, next_page, parts_page, short_page, whole
 from planner.plan.answers.flagging import flags
@@ -59,8 +58,7 @@ def _answer(asked: Namespace) -> int:
 
 
 def _parser() -> ArgumentParser:
-    parser = Parser("planner task", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
+    parser = project_parser("planner task", __doc__, EXAMPLE)
     parser.add_argument("--open", action="store_true", help="leave out what is done or dropped")
     parser.add_argument("--all", action="store_true", help="every task, what is dropped and what is kept for later too")
     parser.add_argument("--phase", choices=PHASES, metavar="PHASE", help=f"only one of: {', '.join(PHASES)}")
@@ -116,24 +114,18 @@ def _done(opened: OpenProject, listed: Work, asked: Namespace) -> int:
 
 
 def _tick(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
-    because, note = asked.because, asked.note
     ticked = tick_task(
-        opened, listed, asked.id, asked.value, because=because, note=note, anyway=asked.anyway, counts=asked.counts,
-        odometer=asked.odometer, by=asked.by,
+        opened, listed, asked.id, asked.value, because=asked.because, note=asked.note, anyway=asked.anyway,
+        counts=asked.counts, odometer=asked.odometer, by=asked.by,
     )  # fmt: skip
     return with_photos(opened, find_task(listed, asked.id), ticked, asked.photo)
 
 
 def _add(opened: OpenProject, listed: Work, asked: Namespace) -> Recording:
-    more: dict[str, Any] = {
-        "phase": asked.phase,
-        "after": asked.after,
-        "hours": asked.hours,
-        "id_": asked.id,
-        "note": asked.note,
-    }
-    more |= {"every": asked.every, "months": asked.months}
-    return add_task(opened, listed, asked.title, **more)
+    return add_task(
+        opened, listed, asked.title, phase=asked.phase, after=asked.after, hours=asked.hours, id_=asked.id,
+        note=asked.note, every=asked.every, months=asked.months,
+    )  # fmt: skip
 
 
 RECORDS: dict[str, Callable[[OpenProject, Work, Namespace], Recording]] = {

@@ -1,21 +1,20 @@
 """`planner why FILE FIGURE`: what a figure rests on, down to the entries, and what reads it."""
 
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import Namespace
 from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import partial
-from pathlib import Path
 from typing import Any
 
 from planner.commands import faults_first
 from planner.commands.check import finite
 from planner.commands.flag_page import whole
 from planner.commands.page import as_json, ink, paragraph
-from planner.commands.table import FINE, WRONG, Parser, faults_told, wrong
+from planner.commands.table import FINE, WRONG, faults_told, project_parser, wrong
 from planner.plan.answers.figure_numbers import numbers_at
 from planner.plan.answers.figure_rows import value_text
 from planner.plan.answers.open_project import open_project
-from planner.plan.answers.uncertainty_sources import UncertaintySource, likely_text, spread_text, uncertainty_sources
+from planner.plan.answers.uncertainty_sources import likely_text, spread_text, uncertainty_sources
 from planner.plan.truck.catalog import entry_key
 from planner.plan.truck.change_words import found_beside, origin
 from planner.plan.truck.keys import UnknownKey, find_key
@@ -38,7 +37,14 @@ EXAMPLE = """example:
 
 
 def run(arguments: list[str]) -> int:
-    asked = _parser().parse_args(arguments)
+    parser = project_parser("planner why", __doc__, EXAMPLE)
+    parser.add_argument(
+        "figure", metavar="FIGURE", help="a figure, an entry, or a rule by its name or what it warns of"
+    )
+    for axis in AXES:
+        parser.add_argument(f"--{axis}", help=f"only at this {axis}")
+    parser.add_argument("--json", action="store_true", help="print a JSON list, one tree per place")
+    asked = parser.parse_args(arguments)
     try:
         opened = open_project(asked.file)
         faults_first.tell_faults(opened)
@@ -60,18 +66,6 @@ def run(arguments: list[str]) -> int:
         lines += [*_page(opened, reason), ""]
     print("\n".join(lines))
     return faults_first.exit_code(opened, FINE)
-
-
-def _parser() -> ArgumentParser:
-    parser = Parser("planner why", description=__doc__, epilog=EXAMPLE, formatter_class=RawDescriptionHelpFormatter)
-    parser.add_argument("file", type=Path, metavar="FILE", help="the project file")
-    parser.add_argument(
-        "figure", metavar="FIGURE", help="a figure, an entry, or a rule by its name or what it warns of"
-    )
-    for axis in AXES:
-        parser.add_argument(f"--{axis}", help=f"only at this {axis}")
-    parser.add_argument("--json", action="store_true", help="print a JSON list, one tree per place")
-    return parser
 
 
 def _spots(opened: OpenProject, asked: Namespace) -> list[Spot]:
@@ -209,18 +203,13 @@ def _value_line(opened: OpenProject, reason: Reason) -> str:
 
 
 def _place_words(opened: OpenProject, spot: Spot) -> str:
-    """Where in the sweep a least clearance happens, or what binds a limit."""
-    words = opened.swept.words(spot)
-    return (f": {clean(words)}" if words else "") + _mocked_up(opened, spot)
+    """Where in the sweep a least clearance happens, or what binds a limit; and what a mock-up says of it."""
+    words, by = opened.swept.words(spot), ""
+    if opened.mock_ups:
+        from planner.plan.answers.mock_up_words import by_mock_up
 
-
-def _mocked_up(opened: OpenProject, spot: Spot) -> str:
-    if not opened.mock_ups:
-        return ""
-    from planner.plan.answers.mock_up_words import by_mock_up
-
-    told = by_mock_up(opened, spot)
-    return f"; {told}" if told else ""
+        by = by_mock_up(opened, spot)
+    return (f": {clean(words)}" if words else "") + (f"; {by}" if by else "")
 
 
 def _shares(opened: OpenProject, reason: Reason) -> list[str]:
@@ -254,7 +243,8 @@ def _data(opened: OpenProject, reason: Reason) -> dict[str, Any]:
             if shares
             else {}
         )
-        data |= {"shares": [_share(one) for one in shares]} if shares else {}
+        listed = [{"entry": one.key, "half": finite(one.half), "part": one.part} for one in shares]
+        data |= {"shares": listed} if shares else {}
     elif isinstance(outcome, Waiting):
         needs = (*outcome.needs, *outcome.either)
         data["needs"] = [opened.key_of(need) if need in opened.keys else entry_key(need) for need in needs]
@@ -290,10 +280,6 @@ def _value(opened: OpenProject, reason: Reason) -> dict[str, Any]:
     if len(parts) == 1 and not parts[0].part:
         return {"value": parts[0].value, "unit": parts[0].unit}
     return {"value": {one.part: one.value for one in parts}, "unit": {one.part: one.unit for one in parts}}
-
-
-def _share(one: UncertaintySource) -> dict[str, Any]:
-    return {"entry": one.key, "half": finite(one.half), "part": one.part}
 
 
 def _in_the_sweep(opened: OpenProject, spot: Spot) -> dict[str, Any]:

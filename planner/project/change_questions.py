@@ -1,16 +1,15 @@
 """What a change to the truck leaves open: entries that its kind may have moved, and that it does not set."""
 
 from collections.abc import Collection, Iterator, Mapping
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.project.change_kinds import KindOfChange, kind_called
 from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.models.changes import TruckChange
-from planner.project.models.entry import Table
 from planner.project.models.project import Project
 from planner.project.moved_entries import moved_entries
-from planner.project.truck_keys import truck_key
+from planner.project.truck_keys import truck_key, value_at
 from planner.project.written_keys import split_key
 from planner.quantities.quantity import Quantity
 
@@ -48,7 +47,7 @@ def open_questions(project: Project, number: int, answered: Collection[Key]) -> 
             apart = one.axle == end and _moved_apart(kind, one.kind, one.moves_with)
             for name in ("at", "to") if apart else ():
                 there = ("obstacles", at, name)
-                if found_at(project, there) is not None and there not in answered:
+                if value_at(project, there) is not None and there not in answered:
                     found.append(OpenQuestion(number, obstacle_key(project, at, name), (there,)))
     by_key = dict[str, tuple[Key, ...]]()
     for question in found:  # a condition is asked for all that hangs on it
@@ -113,16 +112,6 @@ def obstacle_key(project: Project, at: int, entry: str) -> str:
     return f"obstacles.{name}.{entry}" if alone else f"obstacles[{at}].{entry}"
 
 
-def found_at(project: Project, key: Key) -> Any:
-    """What is entered of the truck at a key; None where nothing is."""
-    here: Any = project
-    for name in key:
-        if here is None:
-            return None
-        here = getattr(here, str(name)) if isinstance(here, Table) else here[name]
-    return here
-
-
 def riding(project: Project, rides: str, end: str) -> tuple[Key, ...]:
     """The entries that move with an amount at an end."""
     return tuple(one.key for one in moved_entries(project, rides, {end: Quantity(0.0)}))
@@ -148,7 +137,7 @@ def _asked(
             continue
         if (one.steered and not steers(project, end)) or any(key in answered for key in (path, *others)):
             continue
-        lost = tuple(key for key in (path, *others) if found_at(project, key) is not None)
+        lost = tuple(key for key in (path, *others) if value_at(project, key) is not None)
         if not (lost or one.always):
             continue
         written = as_key(path)

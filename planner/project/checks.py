@@ -57,29 +57,29 @@ def checks(project: Project) -> list[Fault]:
         *_chosen(project),
         *(fault for name, fitment in project.fitments.items() for fault in _fitment(("fitments", name), fitment)),
         *(fault for name, fitment in project.fitments.items() for fault in _faces(project, name, fitment)),
-        *_tires(("axles", "front", "tires"), project.axles.front.tires),
-        *_tires(("axles", "rear", "tires"), project.axles.rear.tires),
+        *_axle(("axles", "front"), project.axles.front),
+        *_axle(("axles", "rear"), project.axles.rear),
         *_obstacles(project),
         *_of_changes(project),
-        *_amounts(project),
-        *_kingpin(("axles", "front"), project.axles.front),
-        *_kingpin(("axles", "rear"), project.axles.rear),
-        *_stops(("axles", "front"), project.axles.front),
-        *_stops(("axles", "rear"), project.axles.rear),
         *_unlikely(project),
         *_repeated(("sheets",), [str(sheet.number) for sheet in project.sheets]),
         *record_faults(project),
     ]
 
 
-def _amounts(project: Project) -> Iterator[Fault]:
+def _axle(key: Key, axle: Axle) -> Iterator[Fault]:
+    yield from _tires((*key, "tires"), axle.tires)
+    yield from _amounts(key, axle)
+    yield from _kingpin(key, axle)
+    yield from _stops(key, axle)
+
+
+def _amounts(key: Key, axle: Axle) -> Iterator[Fault]:
     """How much a change moves says nothing of the truck as it was measured: it stands under the change."""
-    for end, axle in (("front", project.axles.front), ("rear", project.axles.rear)):
-        for within, value in ((("lift",), axle.lift), (("spacer", "thickness"), axle.spacer.thickness)):
-            if value is not None:
-                key: Key = ("axles", end, *within)
-                accepted = f'it under a change to the truck, as [changes.sets] "{as_key(key)}" = "…"'
-                yield Fault("your measurements already include it", key, None, "", accepted)
+    for within, value in ((("lift",), axle.lift), (("spacer", "thickness"), axle.spacer.thickness)):
+        if value is not None:
+            accepted = f'it under a change to the truck, as [changes.sets] "{as_key((*key, *within))}" = "…"'
+            yield Fault("your measurements already include it", (*key, *within), None, "", accepted)
 
 
 def _of_changes(project: Project) -> Iterator[Fault]:

@@ -16,7 +16,7 @@ from planner.project.faults import Faulty
 from planner.project.likeness import alike
 from planner.project.obstacle_names import OBSTACLES, obstacle_names
 from planner.project.rested_on import KEPT, put_away
-from planner.project.saving import CannotSave, NotSaved, Written, held, told_of, unchanged
+from planner.project.saving import CannotSave, NotSaved, Written, held, read_back, told_as_not_saved, unchanged
 from planner.project.source import ProjectText, parse
 from planner.project.versions import FORMAT_MOVED, brought_up_to_date, made_by_newer, old_kept, version_of
 from planner.quantities.text import clean
@@ -75,10 +75,8 @@ def catch_up(source: ProjectText, at: datetime.datetime | None = None, because: 
 
     A diary that is not there is not begun.
     """
-    try:
+    with told_as_not_saved(source.path):
         end = read_end(source.path)
-    except Faulty as faulty:
-        raise _closed(source.path, faulty) from None
     if not end.entries or end.entries[-1].after == source.digest:
         return None
     return _commit(source, None, "", because, {}, None, at)
@@ -122,11 +120,9 @@ def bring_back(
     judge: Judge | None = None,
 ) -> Committed:
     """Gives the project the text that entry `number` left, as a new entry; raises `NotSaved`."""
-    diary = _read(source)
-    try:
+    with told_as_not_saved(source.path):
+        diary = read_diary(source.path)
         entry = find(diary, number)
-    except Faulty as faulty:
-        raise _closed(source.path, faulty) from None
     if entry.after == source.digest:
         raise NothingThere(source.path, f"it already reads the way entry {number} left it")
     return _return_to(source, diary, entry.after, "restore", because, entry, at, judge)
@@ -184,18 +180,12 @@ def stacks(diary: Diary) -> tuple[list[DiaryEntry], list[DiaryEntry]]:
 
 def _as_caught_up(source: ProjectText, at: datetime.datetime | None) -> Diary:
     """The diary with what happened since its last entry, which is only written with what comes of it."""
-    diary = _read(source)
+    with told_as_not_saved(source.path):
+        diary = read_diary(source.path)
     if not diary.entries:
         return diary
     _, since = lines_for(source.path, diary, list(_since_then(diary, source)), at)
     return diary._replace(entries=[*diary.entries, *since])
-
-
-def _read(source: ProjectText) -> Diary:
-    try:
-        return read_diary(source.path)
-    except Faulty as faulty:
-        raise _closed(source.path, faulty) from None
 
 
 def _return_to(
@@ -208,10 +198,8 @@ def _return_to(
     at: datetime.datetime | None,
     judge: Judge | None,
 ) -> Committed:
-    try:
+    with told_as_not_saved(source.path):
         text = text_with(diary, digest)
-    except Faulty as faulty:
-        raise _closed(source.path, faulty) from None
     if judge is not None:
         judge(text)
     return _commit(source, text, kind, because, {"entry": entry.number, "kind": entry.kind}, None, at)
@@ -224,10 +212,6 @@ def another(diary: Diary) -> str:
         f"another project's diary, {name}: its last text is nothing like this file; give it back to its own project, "
         "or move it out of the way"
     )
-
-
-def _closed(path: Path, faulty: Faulty) -> CannotSave:
-    return CannotSave(path, told_of(path, faulty))
 
 
 def _commit(
@@ -244,7 +228,7 @@ def _commit(
     refuse_newer(path, source.data)
     if len(because) > LONGEST_REASON:
         raise CannotSave(path, f"the reason is too long: no more than {LONGEST_REASON} characters")
-    new = source if new_text is None else new_text if isinstance(new_text, ProjectText) else _parsed(path, new_text)
+    new = source if new_text is None else new_text if isinstance(new_text, ProjectText) else read_back(path, new_text)
     refuse_newer(path, new.data)
     was, now = version_of(source.data), version_of(new.data)
     if was is not None and now is not None and was < now:
@@ -269,15 +253,6 @@ def _commit(
         aside = set_aside(path, end, target)
         kept, durable = put_together(path, target, source.digest, new, end, lines, keep_old)
     return Committed(Written(new, kept, durable), entries, aside)
-
-
-def _parsed(path: Path, text: str) -> ProjectText:
-    try:
-        return parse(path, text.encode("utf-8"))
-    except UnicodeEncodeError:
-        raise CannotSave(path, "a text holds half a character (a lone surrogate)") from None
-    except Faulty as faulty:
-        raise CannotSave(path, f"it could not be read again: {str(faulty).splitlines()[0]}") from None
 
 
 def _since_then(end: Diary, source: ProjectText) -> Iterator[Draft]:

@@ -24,7 +24,7 @@ from typing import NamedTuple
 from planner.project.diary_entries import WHOLE_EVERY, DiaryEntry, KeyChange, line_for, pack
 from planner.project.diary_reading import LARGEST_DIARY, Diary
 from planner.project.faults import Faulty, why
-from planner.project.saving import CannotSave, folder_synced, keep_beside, put_file, replace_file
+from planner.project.saving import CannotSave, keep_beside, put_file, replace_file, synced
 from planner.project.source import ProjectText, digest_of, read_bytes
 
 
@@ -64,7 +64,7 @@ def put_together(
     except BaseException:
         _take_back(end, lines, target, stood, new)
         raise
-    return kept, folder_synced(target.parent)
+    return kept, synced(target.parent)
 
 
 def lines_for(
@@ -122,7 +122,7 @@ def _add(path: Path, end: Diary, lines: bytes, target: Path) -> None:
         if end.size:
             raise
         put_file(end.path, lines, os.stat(target))
-        folder_synced(end.path.parent)
+        synced(end.path.parent)
         return
     try:
         if os.fstat(handle).st_size != end.size:

@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 
 from planner.project.faults import Faulty, why
 from planner.project.project_path import beside
-from planner.project.saving import made_alike
+from planner.project.saving import made_alike, synced
 from planner.project.source import LARGEST_FILE, read_bytes
 
 MOST = 50  # entries at a time; the oldest goes first
@@ -67,12 +67,7 @@ def let_go(project: Path, key: str) -> None:
 
 def settle(project: Path) -> None:
     """Has the system put what was kept on the disk, so that a power cut does not take it either."""
-    with suppress(OSError):
-        handle = os.open(drafts_path(project), os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
+    synced(drafts_path(project))
 
 
 def _text(value: Any) -> str:

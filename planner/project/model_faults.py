@@ -46,7 +46,7 @@ def _fault(error: Any) -> Fault:
         case "literal_error":
             return Fault("", key, None, read, context["expected"])
         case "model_type" | "dict_type":
-            return Fault("", key, None, read, f"a table, [{_table(key)}] or {{ ... }}")
+            return Fault("", key, None, read, f"a table, [{'.'.join(map(str, key))}] or {{ ... }}")
         case "list_type" | "tuple_type":
             return Fault("", key, None, read, "a list, [ ... ]")
         case "string_type":
@@ -68,7 +68,3 @@ def _fault(error: Any) -> Fault:
             return Fault("", key, None, read, Accepted(*_NUMBERS[kind.startswith("int")]))
         case _:
             return Fault(str(error["msg"]).lower(), key, None, read)
-
-
-def _table(key: Key) -> str:
-    return ".".join(str(part) for part in key)

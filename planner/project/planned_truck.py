@@ -1,19 +1,17 @@
 """The truck as a fitment finds it: what was found, with the changes that go with it set over it, and what they move."""
 
 from collections.abc import Collection, Iterator, Mapping
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.project.change_checks import PLANNED, change_title
 from planner.project.change_kinds import kind_called
-from planner.project.change_questions import OpenQuestion, found_at, moved_by, open_questions, replaced, touched
+from planner.project.change_questions import OpenQuestion, moved_by, open_questions, replaced, touched
 from planner.project.faults import as_key
 from planner.project.lines import Key
 from planner.project.models.changes import TruckChange
-from planner.project.models.entry import Table, entries
 from planner.project.models.project import Project
 from planner.project.moved_entries import moved_entries
-from planner.project.truck_keys import TruckKey, truck_key
-from planner.project.usual_tolerances import kind_of_field, usual_of, with_usual
+from planner.project.truck_keys import read_entry, truck_key, value_at, with_value_at
 from planner.project.written_keys import split_key
 
 
@@ -105,7 +103,7 @@ def _truck(project: Project, numbers: tuple[int, ...], barred: Mapping[Key, Key]
         for written, value, entry in _entries(number, project.changes[number]):
             at = truck_key(project, written)
             if at is not None and at.key not in barred:  # else told as a fault where the file is read
-                truck = _with(truck, at.key, read_entry(at, value, assumes and entry.measured))
+                truck = with_value_at(truck, at.key, read_entry(at, value, assumes and entry.measured))
                 set_over[at.key] = entry
     answered = {*set_over, *barred}
     asked = [one for number in numbers for one in open_questions(project, number, answered)]
@@ -117,7 +115,7 @@ def _truck(project: Project, numbers: tuple[int, ...], barred: Mapping[Key, Key]
         key for number in numbers for key in replaced(project, project.changes[number]) if key not in set_over
     )
     for key in gone:
-        truck = _with(truck, key, None)
+        truck = with_value_at(truck, key, None)
         lost.pop(key, None)
     return PlannedTruck(truck, {**set_over, **moved}, numbers, lost, tuple(asked), gone)
 
@@ -134,7 +132,7 @@ def _along(
         amounts = {}
         for end in ("front", "rear"):
             key = split_key(kind.amount.replace("{end}", end)) or ()
-            amount = found_at(truck, key) if key in set_over else None
+            amount = value_at(truck, key) if key in set_over else None
             if amount is not None:
                 amounts[end] = (amount, set_over[key])
         for one in moved_entries(truck, kind.rides, {end: amount for end, (amount, _) in amounts.items()}):
@@ -144,7 +142,7 @@ def _along(
             if one.value is None:
                 asked.append(OpenQuestion(by.number, as_key(one.key), (one.key,)))
             else:
-                truck = _with(truck, one.key, one.value)
+                truck = with_value_at(truck, one.key, one.value)
                 moved[one.key] = by._replace(moved=True)
     return truck, moved, asked
 
@@ -155,38 +153,6 @@ def _entries(number: int, change: TruckChange) -> Iterator[tuple[str, object, Se
         yield written, value, SetEntry(number, ("changes", number, "sets", written), False)
     for written, one in change.measured.items() if change.state == "done" else ():
         yield written, one.value, SetEntry(number, ("changes", number, "measured", written, "value"), True)
-
-
-def read_entry(at: TruckKey, value: object, assumes: bool) -> Any:
-    """A value as the entry's own table reads it."""
-    data: Any = value
-    for name in reversed(at.within):
-        data = {name: data}
-    read: Any = at.holder.model_validate(data)
-    for name in at.within:
-        read = _member(read, name)
-    info = entries(at.holder)[at.within[0]]
-    usual = usual_of(info) if assumes else None
-    return read if usual is None else with_usual(read, usual, kind_of_field(info))
-
-
-def _with(here: Any, key: Key, value: object) -> Any:
-    """A table, or a list or a table of names in one, with another value at a key."""
-    if not key:
-        return value
-    name, *rest = key
-    inner = _with(_member(here, name), tuple(rest), value)
-    if isinstance(here, Table):
-        return here.model_copy(update={str(name): inner})
-    if isinstance(here, list):
-        return [inner if at == name else one for at, one in enumerate(here)]
-    return {**(here or {}), name: inner}
-
-
-def _member(here: Any, name: str | int) -> Any:
-    if isinstance(here, Table):
-        return getattr(here, str(name))
-    return here[int(name)] if isinstance(here, list) else (here or {}).get(name)
 
 
 def change_words(project: Project, key: str) -> str:

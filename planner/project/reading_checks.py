@@ -9,7 +9,8 @@ from planner.project.lines import Key
 from planner.project.models.project import Project
 from planner.project.not_known import touching
 from planner.project.record_checks import reading_key
-from planner.project.which_counts import CountedEntry, TakenReading, differ, value_at
+from planner.project.truck_keys import value_at
+from planner.project.which_counts import CountedEntry, TakenReading, differ
 from planner.quantities.grammar import as_text
 from planner.quantities.quantity import Quantity
 

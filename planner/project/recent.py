@@ -1,4 +1,4 @@
-"""The projects that were opened last, in a small file of our own under the person's state folder.
+"""The projects that were opened last, in a small file of our own under the person's state folder; how such are kept.
 
 It holds paths and nothing else. Whatever else somebody put there is passed over, and where it cannot be written nothing
 is remembered: no project is ever lost or found by it.
@@ -13,15 +13,16 @@ from typing import Any
 from planner.project.faults import Faulty
 from planner.project.source import read_bytes
 
+LIST = "recent.json"
 MOST = 12
 LONGEST = 4096  # characters of a path
 
 
-def state_file(environment: "os._Environ[str] | dict[str, str]" = os.environ) -> Path:
+def state_file(name: str = LIST) -> Path:
     """`$XDG_STATE_HOME/truck-wheel-planner/recent.json`; where that is not an absolute path, under `~/.local/state`."""
-    said = environment.get("XDG_STATE_HOME", "")
+    said = os.environ.get("XDG_STATE_HOME", "")
     folder = Path(said) if os.path.isabs(said) else Path.home() / ".local" / "state"
-    return folder / "truck-wheel-planner" / "recent.json"
+    return folder / "truck-wheel-planner" / name
 
 
 def recent() -> list[Path]:
@@ -35,22 +36,31 @@ def opened(project: Path) -> None:
     path = os.path.realpath(project)
     rest = [str(one) for one in _listed() if os.path.realpath(one) != path]
     if _sound(path):
-        _write([path, *rest][:MOST])
+        write_state(LIST, {"projects": [path, *rest][:MOST]})
+
+
+def read_state(name: str) -> dict[str, Any]:
+    """What stands in a small file of our own; nothing where it is none of ours, or cannot be read."""
+    try:
+        read = json.loads(read_bytes(state_file(name)))
+    except (OSError, Faulty, ValueError, RuntimeError):  # RuntimeError: no home, or nested too deep
+        return {}
+    return read if isinstance(read, dict) else {}
+
+
+def write_state(name: str, state: dict[str, Any]) -> None:
+    """Writes such a file whole; tells nobody where that cannot be."""
+    with suppress(OSError, RuntimeError, UnicodeEncodeError):  # half a character in a path
+        file = state_file(name)
+        file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        fresh = file.with_suffix(".new")
+        fresh.write_text(json.dumps(state, indent=1), encoding="utf-8")
+        os.replace(fresh, file)
 
 
 def _listed() -> list[Path]:
-    try:
-        rows = json.loads(read_bytes(state_file()))["projects"]
-        return [Path(one) for one in rows if _sound(one)][:MOST] if isinstance(rows, list) else []
-    except (
-        OSError,
-        Faulty,
-        ValueError,
-        TypeError,
-        KeyError,
-        RuntimeError,
-    ):  # RuntimeError: no home
-        return []
+    rows = read_state(LIST).get("projects")
+    return [Path(one) for one in rows if _sound(one)][:MOST] if isinstance(rows, list) else []
 
 
 def _sound(path: Any) -> bool:
@@ -61,12 +71,3 @@ def _sound(path: Any) -> bool:
     except UnicodeEncodeError:  # half a character
         return False
     return os.path.isabs(path)
-
-
-def _write(paths: list[str]) -> None:
-    with suppress(OSError, RuntimeError):
-        file = state_file()
-        file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        fresh = file.with_suffix(".new")
-        fresh.write_text(json.dumps({"projects": paths}, indent=1), encoding="utf-8")
-        os.replace(fresh, file)

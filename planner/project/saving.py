@@ -75,23 +75,27 @@ def write(path: Path, text: str, *, expected_digest: str | None, keep_old: str |
     since deleting it would let two programs in; the lock itself is the system's and ends with the program, however that
     ends, so a lock file found there never blocks anything and may be deleted while nothing is being saved.
     """
-    try:
-        raw = text.encode("utf-8")
-        source = parse(Path(os.path.realpath(path)), raw)  # never write what could not be read again
-    except UnicodeEncodeError:
-        raise CannotSave(path, "a text holds half a character (a lone surrogate)") from None
-    except Faulty as faulty:
-        raise CannotSave(path, f"it could not be read again: {str(faulty).splitlines()[0]}") from None
-    except ValueError:  # a NUL in the name
-        raise CannotSave(path, "that won't work as a file name") from None
+    source = read_back(path, text)
     if expected_digest is None and os.path.islink(path):  # whoever made the folder could have it point anywhere
         raise CannotSave(path, "there is a link by that name; give the new file a name of its own")
     twin = source.path.with_name(source.path.name.removesuffix(ENDING))
     if expected_digest is None and twin != source.path and twin.is_file() and diary_path(twin).exists():
         raise CannotSave(path, f"there is a project {clean(twin.name)} already, with the same diary")
     with held(path) as target:
-        kept = replace_file(path, target, raw, expected_digest, keep_old)
-        return Written(source, kept, folder_synced(target.parent))
+        kept = replace_file(path, target, text.encode("utf-8"), expected_digest, keep_old)
+        return Written(source, kept, synced(target.parent))
+
+
+def read_back(path: Path, text: str) -> ProjectText:
+    """A text as it will be read again: nothing is written that could not be; raises `CannotSave`."""
+    try:
+        return parse(Path(os.path.realpath(path)), text.encode("utf-8"))
+    except UnicodeEncodeError:
+        raise CannotSave(path, "a text holds half a character (a lone surrogate)") from None
+    except Faulty as faulty:
+        raise CannotSave(path, f"it could not be read again: {str(faulty).splitlines()[0]}") from None
+    except ValueError:  # a NUL in the name
+        raise CannotSave(path, "that won't work as a file name") from None
 
 
 @contextmanager
@@ -101,12 +105,24 @@ def held(path: Path) -> Iterator[Path]:
     Whatever fails within is told as a `NotSaved`.
     """
     try:
-        with reserved(path) as target:
+        with told_as_not_saved(path), reserved(path) as target:
             yield target
-    except Faulty as faulty:
-        raise CannotSave(path, told_of(path, faulty)) from None
     except OSError as error:
         raise CannotSave(path, why(error)) from None
+
+
+@contextmanager
+def told_as_not_saved(path: Path) -> Iterator[None]:
+    """What is wrong with the file, or with another such as its diary, keeps it from being saved.
+
+    The first fault is told in a line; another file's by that file's name and line.
+    """
+    try:
+        yield
+    except Faulty as faulty:
+        fault = faulty.faults[0]
+        own = os.path.realpath(faulty.path) == os.path.realpath(path)
+        raise CannotSave(path, fault.message if own else as_line(Path(faulty.path.name), fault)) from None
 
 
 @contextmanager
@@ -144,13 +160,6 @@ def reserved(path: Path) -> Iterator[Path]:
         _HERE.files.discard(target)
         with suppress(OSError):
             lock.release()
-
-
-def told_of(path: Path, faulty: Faulty) -> str:
-    """The first fault in a line; another file's, such as the diary's, by that file's name and line."""
-    fault = faulty.faults[0]
-    own = os.path.realpath(faulty.path) == os.path.realpath(path)
-    return fault.message if own else as_line(Path(faulty.path.name), fault)
 
 
 def _lock_ready(path: Path, lock: Path, target: Path) -> int:
@@ -324,12 +333,12 @@ def put_new(fresh: Path, target: Path) -> None:
         os.unlink(fresh)
 
 
-def folder_synced(folder: Path) -> bool:
-    """Whether the folder's own entry is on the disk now."""
+def synced(path: Path) -> bool:
+    """Whether a file, or a folder's own entry, is on the disk now."""
     if os.name == "nt":  # no such thing there, and none needed
         return True
     try:
-        handle = os.open(folder, os.O_RDONLY)
+        handle = os.open(path, os.O_RDONLY)
         try:
             os.fsync(handle)
         finally:

@@ -133,16 +133,13 @@ def _tables(model: type[Table], key: tuple[str, ...]) -> Iterator[tuple[tuple[st
         elif inner is not None and origin is list:
             yield here, inner, "list"
             for below, table, _ in _tables(inner, here):
-                yield below, table, "list" if get_origin(_annotation(inner, below[-1])) is list else "below"
+                own = entries(inner).get(below[-1])
+                yield below, table, "list" if own is not None and get_origin(own.annotation) is list else "below"
         elif inner is not None and origin is dict:
             yield (*here, _MEASURED), inner, "below"
         elif inner is not None:
             yield here, inner, "one"
             yield from _tables(inner, here)
-
-
-def _annotation(model: type[Table], name: str) -> Any:
-    return entries(model)[name].annotation if name in entries(model) else None
 
 
 def _table(key: tuple[str, ...], model: Any, count: str, name: str, units: str) -> list[str]:

@@ -1,14 +1,18 @@
-"""The keys of the truck itself, which a change sets and a reading is of: where one leads, and what it may hold."""
+"""The keys of the truck itself, which a change sets and a reading is of: where one leads, and what it may hold.
+
+Also what stands at any key of the models, and the models with something else there.
+"""
 
 from collections.abc import Iterator
 from typing import Any, NamedTuple, get_origin
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
 from planner.project.facts import inner_model, obstacle_labels
 from planner.project.lines import Key
 from planner.project.models.entry import Table, entries
 from planner.project.models.project import Project
+from planner.project.usual_tolerances import kind_of_field, usual_of, with_usual
 from planner.project.written_keys import split_key
 
 TRUCK = ("vehicle", "axles", "drivetrain", "obstacles")
@@ -78,11 +82,46 @@ def _numbered(project: Project, names: Key) -> tuple[int, Key] | None:
 
 def faults_in(entry: TruckKey, value: object) -> Iterator[Any]:
     """What pydantic finds wrong with a value as that entry, read with the entry's own kind."""
+    try:
+        read_entry(entry, value, assumes=False)
+    except ValidationError as wrong:
+        yield from wrong.errors(include_url=False)
+
+
+def read_entry(entry: TruckKey, value: object, assumes: bool) -> Any:
+    """A value as the entry's own table reads it; with `assumes`, the usual tolerance where none is said.
+
+    Raises `ValidationError` where it cannot be.
+    """
     data: Any = value
     for name in reversed(entry.within):
         data = {name: data}
-    model: type[BaseModel] = entry.holder
-    try:
-        model.model_validate(data)
-    except ValidationError as wrong:
-        yield from wrong.errors(include_url=False)
+    read = value_at(entry.holder.model_validate(data), entry.within)
+    info = entries(entry.holder)[entry.within[0]]
+    usual = usual_of(info) if assumes else None
+    return read if usual is None else with_usual(read, usual, kind_of_field(info))
+
+
+def value_at(here: Any, key: Key) -> Any:
+    """What stands at a key of the models; None where nothing does."""
+    for name in key:
+        if isinstance(here, dict):
+            here = here.get(name)
+        elif isinstance(here, list) and isinstance(name, int):
+            here = here[name] if name < len(here) else None
+        else:
+            here = getattr(here, str(name), None)
+    return here
+
+
+def with_value_at(here: Any, key: Key, value: object) -> Any:
+    """A table, or a list or a table of names in one, with another value at a key."""
+    if not key:
+        return value
+    name, *rest = key
+    inner = with_value_at(value_at(here, (name,)), tuple(rest), value)
+    if isinstance(here, Table):
+        return here.model_copy(update={str(name): inner})
+    if isinstance(here, list):
+        return [inner if at == name else one for at, one in enumerate(here)]
+    return {**(here or {}), name: inner}

@@ -1,6 +1,6 @@
 """What a measured entry is good to where no tolerance was given: the usual one of its field, marked as assumed."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from typing import Any
@@ -17,20 +17,15 @@ ASSUMED_SINCE = 2  # the format from which on a measured value without a ± is n
 FOUND = ("fitments", "found")
 
 
-def with_usual_tolerances(project: Project, planned: Collection[Key] = ()) -> Project:
-    """The project with the usual tolerance on each measured entry that has none of its own; `planned` ones stay exact.
+def with_usual_tolerances(project: Project) -> Project:
+    """The project with the usual tolerance on each measured entry that has none of its own.
 
     A wheel or tire that is not on the truck is what its maker states or what is ordered, so it is exact as well,
     but for what can only be measured.
     """
-    found = _table(project, (), planned)
+    found = _table(project, ())
     assert isinstance(found, Project)
     return found
-
-
-def assumed_keys(project: Project) -> Iterator[Key]:
-    """The entries whose tolerance is assumed, by their keys, in the order of the file."""
-    yield from _assumed_in(project, ())
 
 
 def usual_of(info: Any) -> Usual | None:
@@ -50,7 +45,7 @@ def usual_amount(usual: Usual, kind: Kind) -> float:
     return read(usual.tolerance, SHARE if usual.tolerance.endswith("%") else replace(kind, above=False)).value
 
 
-def _table(table: Table, key: Key, planned: Collection[Key]) -> Table:
+def _table(table: Table, key: Key) -> Table:
     fields = type(table).model_fields
     changed: dict[str, Any] = {}
     for name, info in fields.items():
@@ -60,24 +55,24 @@ def _table(table: Table, key: Key, planned: Collection[Key]) -> Table:
         here = (*key, info.alias or name)
         usual = usual_of(info)
         if usual is None:
-            new = _inner(value, here, planned)
+            new = _inner(value, here)
         else:
             own = usual_at(usual, key, table.size_from if isinstance(table, Tire) else None)
-            new = value if own is None or here in planned else with_usual(value, own, kind_of_field(info))
+            new = value if own is None else with_usual(value, own, kind_of_field(info))
         if new is not value:
             changed[name] = new
     return table.model_copy(update=changed) if changed else table
 
 
-def _inner(value: Any, key: Key, planned: Collection[Key]) -> Any:
+def _inner(value: Any, key: Key) -> Any:
     """A table, or those in a list or by name, with what is in them; the value itself where nothing is."""
     if isinstance(value, Table):
-        return _table(value, key, planned)
+        return _table(value, key)
     if isinstance(value, dict):
-        named = {name: _inner(one, (*key, name), planned) for name, one in value.items()}
+        named = {name: _inner(one, (*key, name)) for name, one in value.items()}
         return named if any(named[name] is not one for name, one in value.items()) else value
     if isinstance(value, list):
-        listed = [_inner(one, (*key, at), planned) for at, one in enumerate(value)]
+        listed = [_inner(one, (*key, at)) for at, one in enumerate(value)]
         return listed if any(new is not one for new, one in zip(listed, value, strict=True)) else value
     return value
 
@@ -115,20 +110,21 @@ def with_usual(value: Any, usual: Usual, kind: Kind) -> Any:
     return replace(value, tolerance=amount)
 
 
-def _assumed_in(value: Any, key: Key) -> Iterator[Key]:
+def assumed_keys(value: Any, key: Key = ()) -> Iterator[Key]:
+    """The entries of a project, or of what is in it, whose tolerance is assumed, by their keys, in the file's order."""
     if isinstance(value, Table):
         for name, info in type(value).model_fields.items():
             inner, here = getattr(value, name), (*key, info.alias or name)
             if usual_of(info) is None:
-                yield from _assumed_in(inner, here)
+                yield from assumed_keys(inner, here)
             elif is_assumed(inner):
                 yield here
     elif isinstance(value, dict):
         for name, one in value.items():
-            yield from _assumed_in(one, (*key, name))
+            yield from assumed_keys(one, (*key, name))
     elif isinstance(value, list):
         for at, one in enumerate(value):
-            yield from _assumed_in(one, (*key, at))
+            yield from assumed_keys(one, (*key, at))
 
 
 def is_assumed(value: Any) -> bool:

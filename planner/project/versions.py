@@ -130,27 +130,27 @@ def version_of(data: Data) -> int | None:
     return version if type(version) is int and version >= 1 else None
 
 
-def made_by_newer(data: Data, newest: int = FORMAT) -> Fault | None:
+def made_by_newer(data: Data) -> Fault | None:
     """What is said of a file that a newer program made; None where it is not."""
     version = version_of(data)
-    if version is None or version <= newest:
+    if version is None or version <= FORMAT:
         return None
     told = f"a newer program made this file (format {version}); it is left as it is"
-    return Fault(told, ("format",), None, "", f"a file of format {newest} or older, or a newer planner")
+    return Fault(told, ("format",), None, "", f"a file of format {FORMAT} or older, or a newer planner")
 
 
-def brought_up_to_date(data: Data, steps: Mapping[int, Step] = STEPS, newest: int = FORMAT) -> Data | Fault:
+def brought_up_to_date(data: Data) -> Data | Fault:
     """The data in the newest format, or what is wrong with its version; the given data is left alone."""
     version = data.get("format")
     if version is None:
-        return Fault("the file doesn't say which format it's in", ("format",), None, "", f"format = {newest}")
+        return Fault("the file doesn't say which format it's in", ("format",), None, "", f"format = {FORMAT}")
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        return Fault("", ("format",), None, str(version), f"a whole number, {newest} for this program")
-    too_new = made_by_newer(data, newest)
+        return Fault("", ("format",), None, str(version), f"a whole number, {FORMAT} for this program")
+    too_new = made_by_newer(data)
     if too_new is not None:
         return too_new
-    for old in range(version, newest):
-        data = {**migrated(data, steps[old](data)), "format": old + 1}
+    for old in range(version, FORMAT):
+        data = {**migrated(data, STEPS[old](data)), "format": old + 1}
     return data
 
 
@@ -163,12 +163,11 @@ def migrated(data: Data, migration: Migration) -> Data:
     return data
 
 
-def keys_as_written(data: Data, steps: Mapping[int, Step] = STEPS, newest: int = FORMAT) -> dict[Key, Key]:
+def keys_as_written(data: Data) -> dict[Key, Key]:
     """By the key in the newest format, the key under which an older file's data has an entry that moved."""
     found: dict[Key, Key] = {}
-    version = version_of(data) or newest
-    for old in range(version, newest):
-        migration = steps[old](data)
+    for old in range(version_of(data) or FORMAT, FORMAT):
+        migration = STEPS[old](data)
         moved = {new: found.get(was, was) for was, new in migration.moves}
         found = {new: was for new, was in found.items() if new not in dict(migration.moves)} | moved
         data = {**migrated(data, migration), "format": old + 1}

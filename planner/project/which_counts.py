@@ -23,13 +23,12 @@ from typing import Any, NamedTuple, get_args
 from pydantic import ValidationError
 
 from planner.project.lines import Key
-from planner.project.models.entry import Reads, Table, entries
+from planner.project.models.entry import Reads, entries
 from planner.project.models.fitments import Fitment
 from planner.project.models.measurements import Reading
 from planner.project.models.project import Project
 from planner.project.sides import SIDES, has_sides
-from planner.project.truck_keys import TRUCK, TruckKey, truck_key
-from planner.project.usual_tolerances import kind_of_field, usual_of, with_usual
+from planner.project.truck_keys import TRUCK, TruckKey, read_entry, truck_key, with_value_at
 from planner.quantities.kinds import Kind
 from planner.quantities.quantity import Quantity
 from planner.quantities.show import Style, default_unit, write
@@ -106,8 +105,10 @@ def with_readings(project: Project, counted: Mapping[Key, CountedEntry]) -> Proj
 def with_values(project: Project, values: Mapping[Key, Any]) -> Project:
     """The project with these entries in place of its own; of a fitment that there is none of, none."""
     for key, value in values.items():
-        if key[0] != "fitments" or key[1] in ("found", *project.fitments):
-            project = _put(project, key, value)
+        if key[:2] == ("fitments", "found") and "found" not in project.fitments:
+            project = with_value_at(project, key[:2], Fitment.model_construct())
+        if key[0] != "fitments" or key[1] in project.fitments:
+            project = with_value_at(project, key, value)
     return project
 
 
@@ -139,18 +140,6 @@ def differ(one: Any, other: Any) -> bool:
     return bool(one != other)
 
 
-def value_at(project: Any, key: Key) -> Any:
-    """What stands at a key of the models; None where nothing does."""
-    for name in key:
-        if isinstance(project, dict):
-            project = project.get(name)
-        elif isinstance(project, list) and isinstance(name, int):
-            project = project[name] if name < len(project) else None
-        else:
-            project = getattr(project, str(name), None)
-    return project
-
-
 _DIGITS = 12  # behind the point, in SI: less is what float arithmetic leaves over
 _PLACES = 9  # and in the unit that it is written in
 _ROUNDING = 1e-9  # relative; less than this is float arithmetic
@@ -162,16 +151,10 @@ def _entry(project: Project, written: str) -> TruckKey | None:
 
 def read_as_entry(entry: TruckKey, value: object, assumes: bool) -> Any:
     """What was read, as that entry; None where it cannot be. With `assumes`, the usual tolerance where none is said."""
-    data: Any = value
-    for name in reversed(entry.within):
-        data = {name: data}
     try:
-        read = value_at(entry.holder.model_validate(data), entry.within)
+        return read_entry(entry, value, assumes)
     except ValidationError:
         return None
-    info = entries(entry.holder)[entry.within[0]]
-    usual = usual_of(info) if assumes else None
-    return read if usual is None else with_usual(read, usual, kind_of_field(info))
 
 
 def _kind(entry: TruckKey) -> Kind | None:
@@ -241,20 +224,6 @@ def _span(values: Sequence[Quantity]) -> Quantity:
     low, high = min(one.low for one in values), max(one.high for one in values)
     middle = (low + high) / 2
     return Quantity(middle, max(middle - low, high - middle))
-
-
-def _put(holder: Any, key: Key, value: Any) -> Any:
-    """A copy of the models with a value at a key."""
-    name, rest = key[0], key[1:]
-    if isinstance(holder, dict):
-        inner = holder.get(name)
-        if rest and inner is None:
-            inner = Fitment.model_construct()  # the one table of tables that readings lead through
-        return {**holder, name: _put(inner, rest, value) if rest else value}
-    if isinstance(holder, list) and isinstance(name, int):
-        return [_put(one, rest, value) if at == name else one for at, one in enumerate(holder)]
-    assert isinstance(holder, Table)
-    return holder.model_copy(update={str(name): _put(getattr(holder, str(name)), rest, value) if rest else value})
 
 
 def readings_without_value(project: Project) -> Iterator[tuple[Key, Reading]]:

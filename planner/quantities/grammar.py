@@ -80,11 +80,12 @@ def read_value(given: object, kind: Kind) -> Value:
         return _ratios(given, kind)
     if kind.form == "count":
         return _count(given, kind)
-    wanted = _wanted(kind)
+    wanted = RATIO_ACCEPTED if kind.form == "ratio" else accepted(kind)
     if isinstance(given, bool) or not isinstance(given, (str, int, float)):
         raise _not(given, kind, wanted)
     if kind.form == "ratio":
-        return read_ratio(given, kind) if isinstance(given, str) else _ratio_from_number(given, kind)
+        # Through the text, so that a number is held to the same limits however it came; 1e999 is inf by now.
+        return read_ratio(as_text(given), kind)
     if kind.bare and _is_number(given):
         given = f"{as_text(given)} {kind.bare}"
     if not isinstance(given, str):
@@ -110,10 +111,6 @@ def _bare_entry(entry: Quantity | Point) -> float | tuple[float, float]:
     return entry.value if isinstance(entry, Quantity) else (entry[0].value, entry[1].value)
 
 
-def _wanted(kind: Kind) -> str:
-    return RATIO_ACCEPTED if kind.form == "ratio" else accepted(kind)
-
-
 def as_text(given: object) -> str:
     """Anything at all as a text for an error; a number too long to print, or a list, is named and not printed."""
     if isinstance(given, str):
@@ -127,11 +124,6 @@ def as_text(given: object) -> str:
 
 def _not(given: object, kind: Kind, wanted: str) -> Unreadable:
     return Unreadable(as_text(given), f"is not {kind_in_words(kind.name)}", wanted)
-
-
-def _ratio_from_number(given: int | float, kind: Kind) -> Quantity:
-    # Through the text, so that a number is held to the same limits however it came; 1e999 is inf by now.
-    return read_ratio(as_text(given), kind)
 
 
 def _count(given: object, kind: Kind) -> int:

@@ -1,11 +1,12 @@
 """The page of cautions: what is not decided here, where the danger is, who decides, and every stop and hold point."""
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from itertools import groupby
 from typing import NamedTuple
 
 from planner.project.change_kinds import KINDS
-from planner.reference.flags import filled
+from planner.reference.flags import NOT_GIVEN, filled
 from planner.reference.markdown import code, link, page, plain, sentence, table
 from planner.reference.wording import FLAGS
 from planner.tasks.kind import EVERY_STOP, EVERY_WHEEL, StandingTask
@@ -127,13 +128,6 @@ DANGERS = (
 )
 
 
-class _Gone(dict[str, str]):
-    """What a cure says of values, where there is no truck to take them from."""
-
-    def __missing__(self, name: str) -> str:
-        return "…"
-
-
 def cautions_page(catalog: Catalog) -> str:
     """The whole page."""
     tasks = {task.id: task for task in standing()}
@@ -147,7 +141,7 @@ def _dangers(tasks: Mapping[str, StandingTask], rules: Mapping[str, Rule]) -> It
         yield from (f"## {danger.title}", "")
         yield from (_said(tasks[name]) for name in danger.tasks)
         for name in danger.rules:
-            cure = sentence(plain(filled(rules[name].cure, _Gone())))
+            cure = sentence(plain(filled(rules[name].cure, defaultdict(lambda: NOT_GIVEN))))
             yield f"- {link(sentence(plain(rules[name].notices)), name, FLAGS)} {cure}"
         yield ""
 

@@ -42,7 +42,7 @@ A rule helps to plan. A plan on which nothing is raised is not a truck released 
 practice come first.
 """
 _METRIC = re.compile(r"\d (?:mm|cm|m|km/h|m/s|kg|kN|N|kPa|bar|N·m|kJ)\b")
-_NOT_GIVEN = "…"
+NOT_GIVEN = "…"  # in place of a value, where there is no truck to take it from
 _PASSAGE = re.compile(r"\[([^\[\]]*)\]")
 COMES_OF_IT = {
     "blows apart": "a rim or a tire blows apart beside whoever works on it",
@@ -138,7 +138,7 @@ def filled(template: str, words: Mapping[str, str]) -> str:
     'Turn the stop by 2.'
     """
     pieces = [piece.format_map(words) for piece in _PASSAGE.split(template)]
-    return "".join("" if at % 2 and _NOT_GIVEN in piece else piece for at, piece in enumerate(pieces))
+    return "".join("" if at % 2 and NOT_GIVEN in piece else piece for at, piece in enumerate(pieces))
 
 
 class Shown(Mapping[str, str]):
@@ -176,7 +176,7 @@ class Shown(Mapping[str, str]):
         return plain(self._texts.get(name, ""))
 
     def __getitem__(self, name: str) -> str:
-        return self._words[name] if name in self._words else self._texts.get(name, _NOT_GIVEN)
+        return self._words[name] if name in self._words else self._texts.get(name, NOT_GIVEN)
 
     def __iter__(self) -> Iterator[str]:
         return iter(dict.fromkeys((*self._texts, *self._words)))

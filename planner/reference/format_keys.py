@@ -1,7 +1,7 @@
 """The keys that a format of the project file brought: which, what each is, and what reads it today."""
 
 from collections.abc import Iterator
-from typing import Any, NamedTuple, get_origin
+from typing import Any, get_origin
 
 from planner.project.facts import inner_model
 from planner.project.models.entry import FactNote, Table, entries, since
@@ -13,23 +13,15 @@ _AXLES = ("front", "rear")
 _NAMED = {"fitments": "<fitment>", "measured": "<key>"}
 
 
-class FormatKey(NamedTuple):
-    """One key with its place, where `<axle>` stands for both ends and `[]` for each of a list."""
-
-    key: str
-    means: str
-    version: int
-    read_by: str
-
-
-def format_keys(least: int = 2) -> Iterator[FormatKey]:
-    """Every key that came with that format or a later one, in the order of the file."""
+def _rows() -> Iterator[tuple[str, str, str, str]]:
+    """A row for every key that came with a later format; `<axle>` stands for both ends, `[]` for each of a list."""
     seen: set[tuple[type[Table], str]] = set()
     for model, key, name, info, version in _walk(Project, "", 1):
-        if version >= least and (model, name) not in seen:
+        if version > 1 and (model, name) not in seen:
             seen.add((model, name))
             means = info.description or name.replace("_", " ")
-            yield FormatKey(f"{key}.{name}" if key else name, means, version, _read_by(name, info))
+            own = f"{key}.{name}" if key else name
+            yield code(own), plain(sentence(means)), str(version), _read_by(name, info)
 
 
 def _walk(model: type[Table], key: str, version: int) -> Iterator[tuple[type[Table], str, str, Any, int]]:
@@ -74,5 +66,4 @@ def format_section() -> Iterator[str]:
         for name in names
     ]
     yield from table(("was", "is now"), rows)
-    listed = [(code(one.key), plain(sentence(one.means)), str(one.version), one.read_by) for one in format_keys()]
-    yield from table(("key", "what it is", "since format", "what reads it today"), listed)
+    yield from table(("key", "what it is", "since format", "what reads it today"), _rows())

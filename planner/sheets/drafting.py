@@ -53,16 +53,9 @@ def drafted(picture: Scene | Grid | Chart, wide: float, tall: float, scaled: boo
         ],
         "arrows": [[[x - left, y - top] for x, y in points] for points in board.arrows],
         "texts": [
-            {
-                "x": text.x - left - text.wide / 2,
-                "y": text.y - top - text.tall / 2,
-                "wide": text.wide,
-                "tall": text.tall,
-                "lines": list(text.lines),
-                "size": text.size,
-                "turned": text.turned,
-                "flush": text.flush,
-            }
+            text._asdict()
+            | {"x": text.x - left - text.wide / 2, "y": text.y - top - text.tall / 2, "lines": list(text.lines)}
+            | {"wide": text.wide, "tall": text.tall}
             for text in board.texts
         ],
     }

@@ -14,7 +14,7 @@ from planner.sheets.blocks import Block, ReadFrom
 from planner.sheets.photo_files import PhotoFolder
 from planner.worksheet.outcome import Spot
 
-NOT_FOR_ORDER = "NOT FOR ORDER"
+NOT_FOR_ORDER, STOP_RAISED = "NOT FOR ORDER", "STOP RAISED"
 PAGES = "pages"  # what the diary's entry of a print calls the pages on which its tasks stand
 
 
@@ -75,7 +75,7 @@ class Subject:
 
 
 class Content(NamedTuple):
-    """A sheet's blocks, the values that are printed in them, and what stands across its head.
+    """A sheet's blocks, the values that are printed in them, and what stands across its head where there are `reasons`.
 
     `slip` is for a sheet that is to be as small as its blocks allow; `read_from` for one that hangs on the wall. `keys`
     are the entries printed that no formula reads, and `signs` who signs at the foot of each page.
@@ -83,8 +83,8 @@ class Content(NamedTuple):
 
     blocks: tuple[Block, ...]
     spots: tuple[Spot, ...] = ()
-    banner: str = ""
     reasons: tuple[str, ...] = ()
+    banner: str = STOP_RAISED
     slip: bool = False
     read_from: ReadFrom | None = None
     keys: tuple[str, ...] = ()

@@ -48,6 +48,9 @@ GENERAL: dict[str, tuple[str, tuple[str, str] | None]] = {  # where a line has n
 }
 ROOM = ("register_gap", "radial_clearance", "face_clearance")  # never told to be more than it is
 AT_LEAST = ("least_brake_gap", "least_dual_spacing")  # never told to be less
+OF_TRUCK = (  # in a drawing: measured, or following from that
+    "stud_circle", "hub_pilot", "register_gap", "brake_radius", "radial_clearance", "face_clearance",
+)  # fmt: skip
 _FROM = {"offset": "backspace", "backspace": "offset"}  # of the two one is ordered, and gives the other
 
 
@@ -173,6 +176,11 @@ def _side(outcome: Known, system: str) -> str:
         return f"{value} {unit}"
     spread = (Decimal(half) / Decimal(size) + Decimal("1e-7")).quantize(step, rounding=ROUND_FLOOR)
     return f"{value} {unit} ± {spread} {unit}" if spread > 0 else f"{value} {unit}"
+
+
+def drawn_text(opened: OpenProject, fitment: str, axle: str, node: str) -> str:
+    """A value as it stands in a drawing of the wheel: what is of the truck is measured, all else is ordered."""
+    return (measured_text if node in OF_TRUCK else ordered_text)(opened, fitment, axle, node)
 
 
 def measured_text(opened: OpenProject, fitment: str, axle: str, node: str) -> str:

@@ -1,7 +1,6 @@
 """The photos of records as blocks: each with what it is of and what it shows, or why it is not printed."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import NamedTuple
 
 from planner.project.photo_names import photo_named
 from planner.quantities.text import clean, cut
@@ -11,16 +10,9 @@ from planner.sheets.photo_files import PhotoFolder
 LONGEST = 300  # letters of a caption
 
 
-class PhotosOf(NamedTuple):
-    """What photos are of, and how the file names them."""
-
-    what: str
-    photos: Sequence[str]
-
-
-def photo_block(folder: PhotoFolder, records: Iterable[PhotosOf]) -> Iterator[Block]:
-    """All photos of these records, nothing where there are none."""
-    rows = tuple(_photo(folder, one.what, written) for one in records for written in one.photos)
+def photo_block(folder: PhotoFolder, records: Iterable[tuple[str, Sequence[str]]]) -> Iterator[Block]:
+    """All photos of these records, each with what they are of; nothing where there are none."""
+    rows = tuple(_photo(folder, what, written) for what, photos in records for written in photos)
     if rows:
         yield Photos(rows)
 

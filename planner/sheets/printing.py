@@ -6,17 +6,17 @@ from contextlib import suppress
 from datetime import UTC, date, datetime
 from pathlib import Path
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from planner.plan.answers.basis import shown_basis
 from planner.plan.truck.project import OpenProject
 from planner.project.checks import MOST
-from planner.project.diary import Committed, commit
+from planner.project.diary import commit
 from planner.project.diary_reading import diary_path, read_diary
-from planner.project.faults import Fault, Faulty, why, without_path
+from planner.project.faults import Faulty, why, without_path
 from planner.project.migrating import amend_or_rewrite
 from planner.project.own_files import put_in_place
-from planner.project.saving import clear_left, folder_synced, fresh_name, put_file
+from planner.project.saving import clear_left, fresh_name, put_file, synced
 from planner.quantities.show import Style
 from planner.quantities.text import clean
 from planner.sheets.blocks import Sheet
@@ -24,14 +24,6 @@ from planner.sheets.kind import NOT_FOR_ORDER, PAGES, Asked, CannotPrint, SheetK
 from planner.sheets.sheet_file import standing_sheet
 
 EPOCH = "SOURCE_DATE_EPOCH"
-
-
-class Printed(NamedTuple):
-    """A sheet that is on the disk and, where it has a number, in the project."""
-
-    sheet: Sheet
-    path: Path
-    committed: Committed | None
 
 
 def usual_paper(style: Style) -> Literal["a4", "letter"]:
@@ -57,7 +49,10 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
     """
     content = kind.build(Subject(opened, asked, on))
     source = opened.opened.source
-    faults = tuple(_on_paper(fault) for fault in opened.opened.faults)
+    faults = tuple(
+        clean(f"fault{f' in line {fault.line}' if fault.line else ''}: {without_path(fault)}")
+        for fault in opened.opened.faults
+    )
     return Sheet(
         kind=kind.name,
         title=kind.title,
@@ -65,20 +60,13 @@ def made(opened: OpenProject, kind: SheetKind, asked: Asked, on: date, number: i
         number=0 if faults else number,
         on=on,
         blocks=content.blocks,
-        banner=NOT_FOR_ORDER if faults else content.banner,
+        banner=NOT_FOR_ORDER if faults else content.banner if content.reasons else "",
         reasons=(*faults, *map(clean, content.reasons)),
         rests=f"{clean(source.path.name)}, state {source.digest[:8]}",
         rested_on=shown_basis(opened, content.spots) | {key: opened.text_of(key) for key in content.keys},
         slip=content.slip,
         read_from=content.read_from,
         signs=content.signs,
-    )
-
-
-def _on_paper(fault: Fault) -> str:
-    """A fault in a line under the banner."""
-    return clean(
-        f"fault in line {fault.line}: {without_path(fault)}" if fault.line else f"fault: {without_path(fault)}"
     )
 
 
@@ -100,7 +88,7 @@ def default_path(opened: OpenProject, kind: SheetKind, number: int, ending: str)
 
 def put(
     opened: OpenProject, sheet: Sheet, raw: bytes, path: Path, pages: Mapping[str, int] = MappingProxyType({})
-) -> Printed:
+) -> None:
     """The sheet's file, and its record in the project and the diary: all of it or none; of one without a number only
     the file. `pages` says on which page each task stands.
 
@@ -118,18 +106,18 @@ def put(
     except OSError as error:
         raise CannotPrint(f"{clean(str(path))}: not printed: {why(error)}") from None
     try:
-        committed = _recorded(opened, sheet, path, pages) if sheet.number else None
+        if sheet.number:
+            _recorded(opened, sheet, path, pages)
         try:
             put_in_place(fresh, target, old)
         except OSError as error:  # just after it was looked at and written beside: next to never
-            entered = f"it's entered as sheet {sheet.number}, but " if committed else ""
+            entered = f"it's entered as sheet {sheet.number}, but " if sheet.number else ""
             said = f"{entered}its file could not be put in place: {why(error)}"
             raise CannotPrint(f"{clean(str(path))}: {said}; print it again") from None
     finally:
         with suppress(OSError):
             os.unlink(fresh)
-    folder_synced(target.parent)
-    return Printed(sheet, path, committed)
+    synced(target.parent)
 
 
 def _target(opened: OpenProject, path: Path) -> tuple[Path, os.stat_result | None]:
@@ -154,7 +142,7 @@ def _project_beside(opened: OpenProject, target: Path) -> os.stat_result | None:
     return os.stat(project) if project.parent == target.parent else None
 
 
-def _recorded(opened: OpenProject, sheet: Sheet, path: Path, pages: Mapping[str, int]) -> Committed:
+def _recorded(opened: OpenProject, sheet: Sheet, path: Path, pages: Mapping[str, int]) -> None:
     source = opened.opened.source
     record: dict[str, object] = {"number": sheet.number, "kind": sheet.kind, "on": sheet.on}
     if not sheet.slip:
@@ -164,4 +152,4 @@ def _recorded(opened: OpenProject, sheet: Sheet, path: Path, pages: Mapping[str,
     details: dict[str, object] = {"sheet": sheet.number, "kind": sheet.kind, "file": clean(path.name)}
     if pages:
         details[PAGES] = dict(pages)
-    return commit(source, text, kind="print", details=details, keep_old=keep_old)
+    commit(source, text, kind="print", details=details, keep_old=keep_old)

@@ -13,7 +13,7 @@ from planner.quantities.show import as_written, show
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Fields, Heading, Paragraph, Rows
 from planner.sheets.kind import Subject
-from planner.sheets.photos import PhotosOf, photo_block
+from planner.sheets.photos import photo_block
 from planner.worksheet.outcome import Spot
 
 _TABLES = {
@@ -61,7 +61,7 @@ def readings(subject: Subject) -> Iterator[Block]:
     """The readings of which there are photos."""
     opened = subject.opened
     found = [
-        PhotosOf(", ".join(filter(None, (opened.spoken(one.of or ""), taken_by(one)))), one.photos)
+        (", ".join(filter(None, (opened.spoken(one.of or ""), taken_by(one)))), one.photos)
         for one in opened.project.readings
         if one.photos
     ]

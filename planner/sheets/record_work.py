@@ -18,7 +18,7 @@ from planner.project.way_back import standing_words
 from planner.quantities.text import clean
 from planner.sheets.blocks import Block, Fields, Heading, Paragraph, Rows
 from planner.sheets.kind import Subject
-from planner.sheets.photos import PhotosOf, photo_block
+from planner.sheets.photos import photo_block
 from planner.tasks.kind import PHASES
 
 LAST_ENTRIES = 60
@@ -37,7 +37,7 @@ def decisions(subject: Subject) -> Iterator[Block]:
         rows += [("rested on", "; ".join(map(" = ".join, rested_on)))]
         rows += [("changed since", changes_in_words(gone))]
         yield Fields(tuple(row for row in rows if row[1]))
-        yield from photo_block(subject.photos, [PhotosOf("", one.photos)])
+        yield from photo_block(subject.photos, [("", one.photos)])
 
 
 def work(subject: Subject) -> Iterator[Block]:
@@ -58,14 +58,12 @@ def work(subject: Subject) -> Iterator[Block]:
         if rows:
             yield Heading(phase[0].upper() + phase[1:] if phase else "Of your own", 2)
             yield Rows(("task", "state", "on", "recorded, noted"), tuple(rows), (6, 2, 2, 5))
-            taken = [PhotosOf(one.title, one.record.photos) for one in items if one.phase == phase and one.record]
+            taken = [(one.title, one.record.photos) for one in items if one.phase == phase and one.record]
             yield from photo_block(subject.photos, taken)
     kept = {one.id: one for one in opened.project.tasks if one.photos and one.id not in subject.work.items}
     if kept:
         yield Heading("Photos of tasks that aren't in the list right now", 2)
-        yield from photo_block(
-            subject.photos, (PhotosOf(one.title or id_ or "", one.photos) for id_, one in kept.items())
-        )
+        yield from photo_block(subject.photos, ((one.title or id_ or "", one.photos) for id_, one in kept.items()))
 
 
 def parts(subject: Subject) -> Iterator[Block]:
@@ -82,7 +80,7 @@ def parts(subject: Subject) -> Iterator[Block]:
     if any(words for _, words in bought):
         yield Rows(("part", "asked, paid, on its way"), tuple(row for row in bought if row[1]), (4, 10))
     yield Fields(tuple(sums(paid)))
-    taken = [PhotosOf(one.title or one.id or "a part", one.photos) for one in subject.opened.project.parts]
+    taken = [(one.title or one.id or "a part", one.photos) for one in subject.opened.project.parts]
     yield from photo_block(subject.photos, taken)
 
 
@@ -93,7 +91,7 @@ def came(subject: Subject) -> Iterator[Block]:
         yield Heading("Wheels as received")
         rows = tuple((piece.name, "; ".join(map(clean, piece_words(piece)))) for piece in pieces)
         yield Rows(("wheel", "as measured, against its order, and where it would fit"), rows, (2, 12))
-        taken = [PhotosOf(f"wheel {one.mark or ''}", one.photos) for one in subject.opened.project.wheels]
+        taken = [(f"wheel {one.mark or ''}", one.photos) for one in subject.opened.project.wheels]
         yield from photo_block(subject.photos, taken)
 
 

@@ -9,13 +9,12 @@ from planner.plan.drawings.scene import Arc, Label, Line, Scene, Spot
 from planner.plan.truck.project import OpenProject
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
-from planner.sheets.order_text import measured_text, ordered_text, own_value
+from planner.sheets.order_text import drawn_text, ordered_text, own_value
 
 NODES = (
     "wheel_stud_count", "stud_count", "wheel_stud_circle", "stud_circle", "wheel_bore", "hub_pilot", "stud_diameter",
     "wheel_seat", "wheel_seat_angle", "nut_seat", "nut_seat_angle", "register_gap", "disc_thickness",
 )  # fmt: skip
-OF_TRUCK = ("stud_circle", "hub_pilot", "register_gap")  # measured, or following from that
 _EDGE = 0.030  # m; of the disc drawn round the circle
 LARGER = 2.5  # times as large as the rest of the drawing the seat is cut open
 _LINE = 56  # characters beside the drawing
@@ -35,7 +34,7 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
         )
 
     def said(node: str) -> str:
-        return (measured_text if node in OF_TRUCK else ordered_text)(opened, fitment, axle, node)
+        return drawn_text(opened, fitment, axle, node)
 
     of_wheel = values["wheel_stud_circle"] is not None
     holes, seat_wide, seat_deep = (

@@ -24,10 +24,9 @@ from planner.plan.drawings.wheel_section import (
 )
 from planner.plan.truck.project import OpenProject
 from planner.quantities.quantity import Quantity
-from planner.sheets.order_text import measured_text, ordered_text, own_value
+from planner.sheets.order_text import drawn_text, own_value
 
 _TIRE = ("section_width", "overall_diameter")  # not drawn here: an order can wait for less
-OF_TRUCK = ("brake_radius", "radial_clearance", "face_clearance")  # measured, or following from that
 _ROW = 0.030  # m; between two dimension lines
 _NOTE = 0.032  # m; between two texts with a leader
 _BESIDE = 0.020  # m; from the rim to the first dimension line
@@ -43,7 +42,7 @@ class _Said:
         self.values: Values = dict(zip(names, known_values(opened, fitment, axle, *names), strict=True))
 
     def __call__(self, node: str) -> str:
-        return (measured_text if node in OF_TRUCK else ordered_text)(self.opened, *self.at, node)
+        return drawn_text(self.opened, *self.at, node)
 
     def knows(self, node: str) -> bool:
         return bool(self(node))

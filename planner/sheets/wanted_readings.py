@@ -69,8 +69,8 @@ def wanted_readings(subject: Subject) -> list[WantedReading]:
 
 def _wanted(subject: Subject) -> Iterator[WantedReading]:
     better = better_readings(subject)
-    asked = dict.fromkeys(_needs(subject))
-    asked |= dict.fromkeys(better)
+    waiting = (flag for flag in subject.flags if flag.verdict.answer == "not known")  # the gravest first
+    asked = dict.fromkeys((*(key for flag in waiting for key in flag.needs), *better))
     if subject.asked.everything:
         asked |= dict.fromkeys(_everything(subject))
     for key in asked:
@@ -114,7 +114,10 @@ def _another_way(subject: Subject) -> Iterator[str]:
 
 
 def _reading(opened: OpenProject, key: str, better: dict[str, str]) -> WantedReading | None:
-    """The reading at an entry's key; None for what is no single entry, such as an obstacle's place."""
+    """The reading at an entry's key, where one stands for it, with which tool, on which sides.
+
+    None for what is no single entry, such as an obstacle's place.
+    """
     found = entrance_of(key)
     if found is None:
         return None
@@ -125,11 +128,6 @@ def _reading(opened: OpenProject, key: str, better: dict[str, str]) -> WantedRea
         entrance.fact, key, entrance.kind, entrance.note.means, entrance.note.how, where, known,
         better.get(key, ""),
     )  # fmt: skip
-    return placed(opened, one)
-
-
-def placed(opened: OpenProject, one: WantedReading) -> WantedReading:
-    """A reading with where one stands for it, its tool, and its sides."""
     if _not_by_tape(one):
         return one
     question = asked_by_key("").get(one.key)
@@ -172,26 +170,14 @@ def _after_changes(subject: Subject) -> Iterator[WantedReading]:
             for one in entries_of(opened, number)
         }
         for own, key in unmeasured(opened, number).items():
-            found = entrance_of(own)
-            if found is None:
-                continue
-            entrance, at = found
-            where = ", ".join(_said(at[axis]) for axis in AXES if axis in at)
-            known = sets.get(opened.truck_key_of(key), "")
-            one = WantedReading(entrance.fact, own, entrance.kind, entrance.note.means, entrance.note.how, where, known)
-            yield placed(opened, one)._replace(key=key)
+            one = _reading(opened, own, {})
+            if one is not None:
+                yield one._replace(key=key, known=sets.get(opened.truck_key_of(key), ""))
 
 
 def _said(name: str) -> str:
     """A name of the person's, or that there is one blank for all that will have one."""
     return f"each {clean(name[1:-1])}" if name.startswith("<") else clean(name)
-
-
-def _needs(subject: Subject) -> Iterator[str]:
-    """Every entry that a rule waits for, those of the gravest rules first."""
-    for flag in subject.flags:
-        if flag.verdict.answer == "not known":
-            yield from flag.needs
 
 
 def better_readings(subject: Subject) -> dict[str, str]:

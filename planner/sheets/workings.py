@@ -63,16 +63,14 @@ def _rows(opened: OpenProject, node: str, declared: Figure) -> Iterator[tuple[st
         if not isinstance(sheet.outcome(spot), Known) or not asked_there(opened, spot):
             continue
         at = sheet.entered(spot)
-        given = _given(opened, opened.key_of(at)) if at else ""
-        alike.setdefault((given or with_values(opened, spot, declared), value_text(opened, spot)), []).append(
-            spot.place
-        )
+        if at:
+            key = opened.key_of(at)
+            given = f"{origin(opened, key)} = {opened.written_at(key)}{found_beside(opened, key)}"
+        else:
+            given = with_values(opened, spot, declared)
+        alike.setdefault((given, value_text(opened, spot)), []).append(spot.place)
     for (given, result), places in alike.items():
         yield _places(places), given, result
-
-
-def _given(opened: OpenProject, key: str) -> str:
-    return f"{origin(opened, key)} = {opened.written_at(key)}{found_beside(opened, key)}"
 
 
 def _places(places: list[Place]) -> str:

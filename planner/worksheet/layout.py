@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product, repeat
+from operator import attrgetter
 from typing import Any
 
 from planner.worksheet.catalog import Catalog, Edge, Fact, Scope
-from planner.worksheet.declare import Input
 from planner.worksheet.outcome import Place, Spot
 
 Lender = Callable[[Place], Place | None]
@@ -121,7 +121,10 @@ class Layout:
 def lay_out(catalog: Catalog, axes: Mapping[str, tuple[str, ...]], lender: Lender | None = None) -> Layout:
     """Every node at every place of its scope, with what it reads."""
     layout = Layout(catalog, axes, lender)
-    layout.edges = {node: [_edge(catalog, taken) for taken in user.inputs] for node, user in catalog.users()}
+    layout.edges = {
+        node: [None if taken.reads is None else catalog.edge(taken.reads) for taken in user.inputs]
+        for node, user in catalog.users()
+    }
     layout.scopes = _scopes(layout)
     nodes = [
         *catalog.facts,
@@ -198,7 +201,7 @@ def _connect(layout: Layout, node: str) -> None:
     defaults: tuple[Any, ...]
     if node in catalog.parts:
         owner, part = catalog.parts[node]
-        call, edges, required, defaults = _part_of(part), (Edge(owner),), (True,), (None,)
+        call, edges, required, defaults = attrgetter(part), (Edge(owner),), (True,), (None,)
     else:
         user = catalog.figures.get(node) or catalog.rules.get(node)
         if user is None:
@@ -213,10 +216,6 @@ def _connect(layout: Layout, node: str) -> None:
     rows = zip(*columns, strict=True) if columns else repeat((), len(steps))
     for step, slots in zip(steps, rows, strict=True):
         step.call, step.slots, step.required, step.defaults = call, slots, required, defaults
-
-
-def _edge(catalog: Catalog, taken: Input) -> Edge | None:
-    return None if taken.reads is None else catalog.edge(taken.reads)
 
 
 def _column(layout: Layout, edge: Edge | None, node: str, steps: Sequence[LayoutStep]) -> Sequence[int]:
@@ -271,10 +270,6 @@ def _at(axes: Mapping[str, Any], axis: str) -> int:
 
 def _innermost(axes: Mapping[str, Any], scope: Scope) -> str | None:
     return next((axis for axis in reversed(list(axes)) if axis in scope), None)
-
-
-def _part_of(part: str) -> Callable[[Any], Any]:
-    return lambda whole: getattr(whole, part)
 
 
 def _scopes(layout: Layout) -> dict[str, Scope]:

@@ -7,7 +7,7 @@ from planner.worksheet.cells import arguments, blank, differ, ends, enter, settl
 from planner.worksheet.layout import Layout, LayoutStep
 from planner.worksheet.outcome import ABSENT, Barred, Failed, Outcome, Spot, Waiting
 from planner.worksheet.propagate import Recalculation, propagate, rework, work_out
-from planner.worksheet.spread import Ends, known, value_at
+from planner.worksheet.spread import known, value_at
 from planner.worksheet.what_if import WhatIf
 
 Tell = Callable[["Worksheet", Spot], tuple[str, str]]  # what a value is called where it was entered, and the text there
@@ -45,7 +45,7 @@ class Worksheet:
         if at not in self._outcomes:
             self._outcomes[at] = self._told(self._cells.troubles[at]) or known(
                 self._cells.values[at],
-                self._ends(at),
+                ends(self._cells, at, self._root),
                 lambda shares: settled(self._cells, at, shares),
                 self._source,
                 self.catalog.picks(spot.node),
@@ -156,9 +156,6 @@ class Worksheet:
         return WhatIf(self._cells, at, out, as_found, self._root)
 
     # tolerance
-
-    def _ends(self, at: int) -> Ends:
-        return ends(self._cells, at, self._root)
 
     def _root(self, at: int) -> int:
         """One entry may serve several places (one tire for both axles): its first place stands for it.

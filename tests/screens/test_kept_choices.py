@@ -6,7 +6,8 @@ import pytest
 from screens_visit import copied, sit, visit
 from textual import events
 
-from planner.project.kept_choices import choices_file, keep_choice, keep_place, kept_choice, kept_place
+from planner.project.kept_choices import CHOICES, keep_choice, keep_place, kept_choice, kept_place
+from planner.project.recent import state_file
 
 
 async def say(here, name):
@@ -75,7 +76,7 @@ def test_paper_follows_the_units_until_it_is_chosen_and_stays_chosen(tmp_path, u
 
 
 def test_what_somebody_else_put_there_is_passed_over():
-    file = choices_file()
+    file = state_file(CHOICES)
     file.parent.mkdir(parents=True, exist_ok=True)
     for text in ("[1, 2]", '{"colors": 3, "places": "x"}', "{" * 5000, "\0"):
         file.write_text(text)
@@ -88,7 +89,7 @@ def test_what_somebody_else_put_there_is_passed_over():
 def test_only_the_places_of_the_last_projects_are_kept(tmp_path):
     for at in range(30):
         keep_place(tmp_path / f"{at}.toml", "brakes")
-    assert len(json.loads(choices_file().read_text())["places"]) == 12
+    assert len(json.loads(state_file(CHOICES).read_text())["places"]) == 12
     assert kept_place(tmp_path / "29.toml") == "brakes" and not kept_place(tmp_path / "3.toml")
 
 

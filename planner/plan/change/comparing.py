@@ -18,9 +18,9 @@ from planner.plan.truck.wording import following_words, place_names
 from planner.plan.work.money import Money, amount, money
 from planner.plan.work.parts import OF_A_SET, lead_time_of, planned_parts, set_kinds
 from planner.plan.work.task_list import work_or_why
-from planner.project.change_questions import found_at
 from planner.project.faults import LONGEST_SAID, as_key, plain
 from planner.project.lines import Key
+from planner.project.truck_keys import value_at
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean
 from planner.worksheet.declare import Rule
@@ -155,7 +155,7 @@ def _written(alone: OpenProject, key: Key) -> str:
     entry = alone.set_over(alone.planned[0]).get(key)
     if entry is None or not entry.moved:
         return written_at(alone, key if entry is None else entry.key)
-    moved = found_at(alone.truck(alone.planned[0]), key)
+    moved = value_at(alone.truck(alone.planned[0]), key)
     return ", ".join(one.text for one in (moved if isinstance(moved, tuple) else (moved,)))
 
 

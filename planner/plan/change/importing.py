@@ -13,8 +13,8 @@ from planner.project.lines import Key
 from planner.project.models.measurements import Reading
 from planner.project.models.project import Project
 from planner.project.reading import raise_faults
-from planner.project.truck_keys import truck_key
-from planner.project.which_counts import MEASURED, combined, differ, readings_without_value, value_at
+from planner.project.truck_keys import truck_key, value_at
+from planner.project.which_counts import MEASURED, combined, differ, readings_without_value
 from planner.quantities.quantity import Quantity
 from planner.quantities.text import clean, same_name
 

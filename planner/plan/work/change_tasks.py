@@ -15,8 +15,7 @@ from planner.project.change_questions import ends_of, set_by
 from planner.project.changes import DELETE
 from planner.project.faults import as_key
 from planner.project.lines import Key
-from planner.project.planned_truck import read_entry
-from planner.project.truck_keys import truck_key
+from planner.project.truck_keys import read_entry, truck_key
 from planner.project.which_counts import differ
 from planner.quantities.text import clean, name_among
 

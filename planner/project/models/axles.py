@@ -33,8 +33,8 @@ class Kingpin(Table):
         example="4 1/4 in ± 1/8 in",
         usual=TAPE,
     )
-    inclination: AnAngle = fact("lean inboard at the top", name="inclination", example="8 deg ± 0.5 deg", usual=ANGLE)
-    caster: AnAngle = fact("lean to the rear at the top", name="caster", example="3 deg ± 0.5 deg", usual=ANGLE)
+    inclination: AnAngle = fact("lean inboard at the top", example="8 deg ± 0.5 deg", usual=ANGLE)
+    caster: AnAngle = fact("lean to the rear at the top", example="3 deg ± 0.5 deg", usual=ANGLE)
     track: ALength = fact(
         "between the two kingpins at hub height", name="kingpin_track", example="49 1/2 in ± 1/4 in", usual=TAPE
     )
@@ -43,15 +43,11 @@ class Kingpin(Table):
 class Steering(Table):
     """The steering stops as they are."""
 
-    stop_angle: AnAngle = fact(
-        "how far the inner wheel turns to its stop now", name="stop_angle", example="29 deg ± 1 deg", usual=ANGLE
-    )
+    stop_angle: AnAngle = fact("how far the inner wheel turns to its stop now", example="29 deg ± 1 deg", usual=ANGLE)
     stop_angle_out: AnAngle = fact(
-        "how far the outer wheel turns at the same time", name="stop_angle_out", example="24.5 deg ± 1 deg", usual=ANGLE
+        "how far the outer wheel turns at the same time", example="24.5 deg ± 1 deg", usual=ANGLE
     )
-    stop_arm: ALength = fact(
-        "from the kingpin center line to the stop screw", name="stop_arm", example="5 1/2 in ± 1/8 in", usual=TAPE
-    )
+    stop_arm: ALength = fact("from the kingpin center line to the stop screw", example="5 1/2 in ± 1/8 in", usual=TAPE)
     drag_link_angle: AnAngle = fact(
         "how far the drag link is off level along its length, at ride height and straight ahead",
         example="4 deg ± 1 deg",
@@ -74,21 +70,18 @@ class Travel(Table):
     )
     stops_apart: ALength = fact(
         "between the centers of the two bump stops, across the truck",
-        name="stops_apart",
         example="32 in ± 1/2 in",
         since=2,
         usual=TAPE,
     )
     droop_apart: ALength = fact(
         "across the truck, between the two points that limit droop: shocks, straps or springs",
-        name="droop_apart",
         example="36 in ± 1/2 in",
         since=2,
         usual=TAPE,
     )
     most_cross_travel: ADistance = fact(
         "the most one wheel can be above the other, if you measured it",
-        name="most_cross_travel",
         example="9 in ± 1/2 in",
         how="Lift one wheel until the other is about to leave the ground; measure both up to the fender",
         since=2,
@@ -96,14 +89,11 @@ class Travel(Table):
     )
     side_shift: ADistance = fact(
         "how far the axle moves sideways when one wheel goes all the way up and the other all the way down",
-        name="side_shift",
         example="1/2 in ± 1/8 in",
         since=2,
         usual=TAPE_CLOSE,
     )
-    bump_gives: ADistance = fact(
-        "how far a rubber bump stop squashes", name="bump_gives", example="3/4 in ± 1/4 in", since=2, usual=TAPE
-    )
+    bump_gives: ADistance = fact("how far a rubber bump stop squashes", example="3/4 in ± 1/4 in", since=2, usual=TAPE)
 
 
 class Brake(Table):
@@ -164,7 +154,6 @@ class Spacer(Table):
     )
     hub_studs_proud: APosition = fact(
         "how far the hub's studs and nuts stick out of its outer face, minus the pockets in the back of the wheel",
-        name="hub_studs_proud",
         example="-1/8 in ± 1/32 in",
         how="Negative if they all stay behind the face",
         since=2,
@@ -177,7 +166,6 @@ class Fender(Table):
 
     axle_to_fender: ALength = fact(
         "axle center to the tightest point of the opening",
-        name="axle_to_fender",
         example="24 in ± 1/8 in",
         usual=TAPE,
     )
@@ -189,10 +177,8 @@ class Fender(Table):
         usual=TAPE,
     )
     clearance: ADistance = fact("least clearance you want around the tire", name="wanted_clearance", example="2 in")
-    wanted_poke: APosition = fact(
-        "where you want the sidewall: how far outside the fender edge", name="wanted_poke", example="-1/2 in"
-    )
-    greatest_poke: APosition = fact("the most poke you'd accept", name="greatest_poke", example="0 in")
+    wanted_poke: APosition = fact("where you want the sidewall: how far outside the fender edge", example="-1/2 in")
+    greatest_poke: APosition = fact("the most poke you'd accept", example="0 in")
     ahead: ALength = fact(
         "axle center straight ahead to the edge of the opening",
         name="opening_ahead",
@@ -254,16 +240,13 @@ class Axle(Table):
     )
     laden_load: AWeight = fact(
         "the most this axle will ever carry, new wheels and tires included",
-        name="laden_load",
         example="3,300 lb",
         how="Weigh it loaded, or add up what will be on it; left out, the axle's rating is used",
         since=2,
     )
     rating: AWeight = fact("the axle's own rating", name="axle_rating", example="3,500 lb")
-    tires: ACount = fact("tires on this axle", name="tires", example="2")
-    face_to_face: ALength = fact(
-        "between the mounting faces of the two hubs", name="face_to_face", example="58 in ± 1/8 in", usual=TAPE
-    )
+    tires: ACount = fact("tires on this axle", example="2")
+    face_to_face: ALength = fact("between the mounting faces of the two hubs", example="58 in ± 1/8 in", usual=TAPE)
     ratio: ARatio = fact("axle ratio as found, any hub reduction included", name="axle_ratio", example="4.89")
     ring_teeth: ACount = fact("teeth on the ring gear", example="44")
     pinion_teeth: ACount = fact("teeth on the pinion", example="9")
@@ -272,9 +255,7 @@ class Axle(Table):
         example="1",
         how="Turn the axle shaft and count its turns for one turn of the wheel; used if ring and pinion give the ratio",
     )
-    gear_sets: SomeRatios = fact(
-        "ratios you can get for this axle", name="gear_sets", example='["4.10", "4.56", "4.89", "5.38"]'
-    )
+    gear_sets: SomeRatios = fact("ratios you can get for this axle", example='["4.10", "4.56", "4.89", "5.38"]')
     shaft_rating: ATorque = fact(
         "torque a shaft or joint is rated for", name="axle_shaft_rating", example="2,800 ft·lb"
     )
@@ -292,26 +273,22 @@ class Axle(Table):
     )
     bearing_setback: APosition = fact(
         "from the mounting face inboard to the middle between the wheel bearings",
-        name="bearing_setback",
         example="2 1/2 in ± 1/8 in",
         usual=TAPE,
     )
     bearing_rating: AWeight = fact(
         "load the wheel bearings of one side are rated for, over their middle",
-        name="bearing_rating",
         example="4,200 lb",
         since=2,
     )
     camber: AnAngle = fact(
         "lean of the wheel at rest; plus if the top leans out",
-        name="camber",
         example="1 deg ± 1/2 deg",
         since=2,
         usual=ANGLE,
     )
     toe: APosition = fact(
         "how much closer together the two tires are in front than behind, at rest",
-        name="toe",
         example="1/8 in ± 1/16 in",
         how="Between chalk lines on the two treads at hub height; negative for toe-out",
         since=2,

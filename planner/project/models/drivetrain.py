@@ -30,7 +30,7 @@ class Speedometer(Table):
     """How the speedometer is driven."""
 
     drive_teeth: ACount = fact("teeth on the drive gear in the transmission or transfer case", example="4")
-    driven_teeth: ACount = fact("teeth on the driven gear in it now", name="driven_teeth", example="15")
+    driven_teeth: ACount = fact("teeth on the driven gear in it now", example="15")
     adapter_ratio: ARatio = fact(
         "turns of the cable for one of the driven gear, if there is an adapter between them",
         name="speedometer_adapter_ratio",

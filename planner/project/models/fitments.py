@@ -89,9 +89,7 @@ class End(Table):
     """What differs at one axle."""
 
     axle_ratio: ARatio = fact("axle ratio in this fitment, if the gears change", example="4.88")
-    tires: ACount = fact(
-        "tires at this axle in this fitment; left out: the axle's own count", name="tires", example="2", since=2
-    )
+    tires: ACount = fact("tires at this axle in this fitment; left out: the axle's own count", example="2", since=2)
     tire: Tire = Field(default=Tire.model_construct(), description="Tire at this axle.")
     wheel: Wheel = Field(default=Wheel.model_construct(), description="Wheel at this axle.")
     pair: Pair = words("two wheels side by side", default=Pair.model_construct(), since=2)

@@ -53,7 +53,7 @@ class Tire(Table):
         "maximum load molded on the sidewall, dual", name="dual_load_capacity", example="2,755 lb"
     )
     rated_pressure: APressure = fact("pressure molded next to that load", example="50 psi")
-    least_pressure: APressure = fact("the maker's minimum pressure", name="least_pressure", example="25 psi")
+    least_pressure: APressure = fact("the maker's minimum pressure", example="25 psi")
     speed_symbol: AText = fact("speed symbol", example="Q")
     passenger: AYesNo = fact("if it's a passenger car tire", example="no")
     tube: Literal["tube", "tubeless"] | None = fact("if it needs a tube", name="tire_tube", example="tubeless")

@@ -75,9 +75,7 @@ class Ends(Table):
 class LiftTest(Table):
     """The axle-lift weighing that finds how high the center of gravity is."""
 
-    weight: AWeight = fact(
-        "weight of the whole truck as tested", name="weight", example="5,400 lb ± 20 lb", usual=SCALE
-    )
+    weight: AWeight = fact("weight of the whole truck as tested", example="5,400 lb ± 20 lb", usual=SCALE)
     level_front_load: AWeight = fact(
         "front axle's scale reading with the truck level", example="2,700 lb ± 10 lb", usual=SCALE
     )

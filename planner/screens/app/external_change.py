@@ -4,9 +4,7 @@ import asyncio
 import os
 
 from textual.app import ComposeResult
-from textual.binding import Binding
-from textual.containers import Vertical, VerticalScroll
-from textual.screen import ModalScreen
+from textual.containers import VerticalScroll
 from textual.widgets import Static
 from textual.worker import Worker
 
@@ -14,6 +12,7 @@ from planner.plan.external_change import ChangedFile, look_for_external_change, 
 from planner.plan.state import State, read
 from planner.plan.truck.entry_names import lasting_name
 from planner.project.diary_words import move
+from planner.screens.dialogs.dialog import Dialog
 from planner.screens.dialogs.long_text import harmless
 from planner.screens.state_app import StateApp
 from planner.screens.widgets.columns import ListRow
@@ -75,51 +74,41 @@ class ChangeWatch:
         if choice == TAKE:
             planner.start_job("reading the file", lambda state: read(state.source.path, state.day))
         elif choice == BACK:
-            planner.start_job("putting back what was here", _back)
+            planner.start_job("putting back what was here", lambda state: put_back(state, BECAUSE))
         elif choice == LATER:
             planner.say("You can't save here until you settle that; ^r takes the file as it is now.")
 
 
-class ExternalChange(ModalScreen[str | None]):
+class ExternalChange(Dialog[str | None]):
     """Shows what differs, or what is wrong with the file; gives what the person chose."""
 
-    BINDINGS = [Binding("escape", "leave", "look later")]
+    AUTO_FOCUS = "RowList"
 
     def __init__(self, found: ChangedFile) -> None:
-        super().__init__()
+        title = CHANGED if found.readable else UNREADABLE if found.digest else GONE
+        super().__init__(title, "Enter chooses  Escape looks later; what you see stays", tall=True)
         self._found = found
 
-    def compose(self) -> ComposeResult:
+    def body(self) -> ComposeResult:
         found = self._found
-        title = CHANGED if found.readable else UNREADABLE if found.digest else GONE
         lines = [*found.troubles, *found.faults, *(move(one, None, lasting_name) for one in found.moved)] or [
             "No value is different: only comments or spaces."
         ]
-        with Vertical(classes="dialog -tall"):
-            yield Static(title, classes="title", markup=False)
-            with VerticalScroll(id="text"):
-                yield Static(harmless("\n".join(lines)), id="external-change", markup=False)
-            yield RowList(id="rows")
-            yield Static("Enter chooses  Escape looks later; what you see stays", classes="hint", markup=False)
+        with VerticalScroll(id="text"):
+            yield Static(harmless("\n".join(lines)), id="external-change", markup=False)
+        yield RowList(id="rows")
 
     def on_mount(self) -> None:
         rows = [ListRow("put back what was here; the diary keeps both", about=BACK), ListRow("look later", about=LATER)]
         if self._found.readable:
             rows.insert(bool(self._found.faults), ListRow("take the file as it is now", about=TAKE))
-        row_list = self.query_one(RowList)
-        row_list.styles.height = len(rows)
-        row_list.fill(rows)
-        row_list.focus()
+        self.query_one(RowList).fill_whole(rows)
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         self.dismiss(event.row.about)
 
     def action_leave(self) -> None:
         self.dismiss(LATER)
-
-
-def _back(state: State) -> State:
-    return put_back(state, BECAUSE)
 
 
 def _mark(state: State) -> object:

@@ -7,13 +7,13 @@ from pathlib import Path
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Horizontal, Vertical
-from textual.screen import ModalScreen
+from textual.containers import Horizontal
 from textual.widgets import Button, Input, Static
 
 from planner.project.project_path import new_file
 from planner.project.saving import NotSaved, write
 from planner.quantities.text import clean
+from planner.screens.dialogs.dialog import Dialog
 from planner.screens.widgets.box import TextBox
 
 UNITS = ("inch", "metric")
@@ -44,34 +44,28 @@ class UnitsChoice(Static, can_focus=True):
         self.update("   ".join(f"({'•' if one == self.chosen else ' '}) {one}" for one in UNITS))
 
 
-class NewProject(ModalScreen[Path | None]):
+class NewProject(Dialog[Path | None]):
     """Writes the starting file, never over one that is there; gives its path, or None where the person left."""
 
-    BINDINGS = [Binding("escape", "leave", "leave"), Binding("enter", "begin", "begin")]
+    BINDINGS = [Binding("enter", "begin", "begin")]
 
     def __init__(self, path: Path | None = None) -> None:
-        super().__init__()
+        super().__init__("Start a project", HINT)
         self._path = path
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog", id="new-project"):
-            yield Static("Start a project", classes="title", markup=False)
-            with Horizontal(classes="line"):
-                yield Static("the truck", classes="label", markup=False)
-                yield TextBox("My truck", id="name")
-            with Horizontal(classes="line"):
-                yield Static("units", classes="label", markup=False)
-                yield UnitsChoice()
-            with Horizontal(classes="line"):
-                yield Static("its file", classes="label", markup=False)
-                yield TextBox(str(self._path or file_for("My truck")), id="file")
-            with Horizontal(classes="line"):
-                yield Button("begin", id="go", compact=True)
-                yield Button("leave", id="leave", compact=True)
-            yield Static(HINT, classes="hint", markup=False)
-
-    def on_mount(self) -> None:
-        self.query_one("#name", Input).focus()
+    def body(self) -> ComposeResult:
+        with Horizontal(classes="line"):
+            yield Static("the truck", classes="label", markup=False)
+            yield TextBox("My truck", id="name")
+        with Horizontal(classes="line"):
+            yield Static("units", classes="label", markup=False)
+            yield UnitsChoice()
+        with Horizontal(classes="line"):
+            yield Static("its file", classes="label", markup=False)
+            yield TextBox(str(self._path or file_for("My truck")), id="file")
+        with Horizontal(classes="line"):
+            yield Button("begin", id="go", compact=True)
+            yield Button("leave", id="leave", compact=True)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """The file goes by the truck's name, until somebody names it otherwise."""
@@ -89,7 +83,7 @@ class NewProject(ModalScreen[Path | None]):
         if event.button.id == "go":
             self.action_begin()
         else:
-            self.dismiss(None)
+            self.action_leave()
 
     def action_begin(self) -> None:
         from planner.project.starting import starting_text
@@ -97,21 +91,15 @@ class NewProject(ModalScreen[Path | None]):
         name = clean(self.query_one("#name", Input).value.strip())
         typed = self.query_one("#file", Input).value.strip()
         if not name or not typed:
-            self._say("the truck and its file each need a name")
+            self.show_hint("the truck and its file each need a name")
             return
         try:
             path = new_file(as_path(typed))
             write(path, starting_text(name, self.query_one(UnitsChoice).chosen, every=True), expected_digest=None)
         except NotSaved as trouble:
-            self._say(str(trouble))
+            self.show_hint(str(trouble))
         else:
             self.dismiss(path)
-
-    def _say(self, words: str) -> None:
-        self.query_one(".hint", Static).update(words)
-
-    def action_leave(self) -> None:
-        self.dismiss(None)
 
 
 def here() -> Path:

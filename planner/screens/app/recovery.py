@@ -5,12 +5,10 @@ from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Vertical
-from textual.screen import ModalScreen
-from textual.widgets import Static
 
 from planner.plan.truck.keys import UnknownKey
 from planner.project.drafts import Typed, kept, let_go
+from planner.screens.dialogs.dialog import Dialog
 from planner.screens.state_app import StateApp
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
@@ -22,29 +20,24 @@ HINT = "Enter opens it in the editor  Delete throws it away  Escape keeps it for
 EMPTY = "(nothing: you were deleting the entry)"
 
 
-class Recovery(ModalScreen[Typed | None]):
+class Recovery(Dialog[Typed | None]):
     """Gives what is to be taken up in the editor, or None; what is thrown away is handed to `throw` at once."""
 
-    BINDINGS = [Binding("escape", "leave", "later"), Binding("delete", "throw", "throw away")]
+    BINDINGS = [Binding("delete", "throw", "throw away")]
 
     def __init__(self, found: Sequence[Typed], throw: Callable[[str], None]) -> None:
-        super().__init__()
+        super().__init__("You were typing when the program ended", HINT)
         self._found, self._throw = list(found), throw
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog"):
-            yield Static("You were typing when the program ended", classes="title", markup=False)
-            yield RowList(id="rows")
-            yield Static(HINT, classes="hint", markup=False)
+    def body(self) -> ComposeResult:
+        yield RowList(id="rows")
 
     def on_mount(self) -> None:
         self._show()
-        self.query_one(RowList).focus()
 
     def _show(self) -> None:
-        row_list = self.query_one(RowList)
-        row_list.styles.height = min(len(self._found), 12)
-        row_list.fill([ListRow(one.key, one.text or EMPTY, one.because, about=one) for one in self._found])
+        rows = [ListRow(one.key, one.text or EMPTY, one.because, about=one) for one in self._found]
+        self.query_one(RowList).fill_whole(rows, most=12)
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         self.dismiss(event.row.about)
@@ -58,9 +51,6 @@ class Recovery(ModalScreen[Typed | None]):
             self._show()
         else:
             self.dismiss(None)
-
-    def action_leave(self) -> None:
-        self.dismiss(None)
 
 
 def offer(planner: StateApp) -> None:

@@ -4,34 +4,25 @@ from collections.abc import Sequence
 
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Vertical, VerticalScroll
-from textual.screen import ModalScreen
+from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from planner.quantities.text import clean
+from planner.screens.dialogs.dialog import Dialog
 
 
-class Detail(ModalScreen[None]):
+class Detail(Dialog[None]):
     """Paragraphs that can be scrolled, and pairs of a name and what there is; closes on Escape or Enter."""
 
-    BINDINGS = [Binding("escape,enter,q", "leave", "leave")]
+    BINDINGS = [Binding("enter,q", "leave", "leave")]
 
     def __init__(self, title: str, lines: Sequence[str | tuple[str, str]]) -> None:
-        super().__init__()
-        self._title, self._lines = title, lines
+        super().__init__(title, "↑ ↓ scroll, Escape leaves", tall=True)
+        self._lines = lines
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog -tall"):
-            yield Static(clean(self._title), classes="title", markup=False)
-            with VerticalScroll():
-                yield Static(as_text(self._lines), markup=False)
-            yield Static("↑ ↓ scroll, Escape leaves", classes="hint", markup=False)
-
-    def on_mount(self) -> None:
-        self.query_one(VerticalScroll).focus()
-
-    def action_leave(self) -> None:
-        self.dismiss(None)
+    def body(self) -> ComposeResult:
+        with VerticalScroll():
+            yield Static(as_text(self._lines), markup=False)
 
 
 def as_text(lines: Sequence[str | tuple[str, str]]) -> str:

@@ -4,32 +4,29 @@ from textwrap import wrap
 
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Vertical, VerticalScroll
-from textual.screen import ModalScreen
+from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from planner.screens.actions import actions_at
+from planner.screens.dialogs.dialog import Dialog
 
 NAMES_OF_KEYS = {"question_mark": "?", "slash": "/", "ctrl+": "^", "pageup": "page up", "pagedown": "page down"}
 BESIDE = 20  # cells for keys
 SAFETY = "It helps you plan; it doesn't clear a truck for the road. Local codes and licensed practice come first."
 
 
-class Help(ModalScreen[None]):
+class Help(Dialog[None]):
     """Closes on Escape, Enter or F1."""
 
-    BINDINGS = [Binding("escape,enter,f1,q", "leave", "leave")]
+    BINDINGS = [Binding("enter,f1,q", "leave", "leave")]
 
     def __init__(self, title: str, what: str, groups: tuple[str, ...]) -> None:
-        super().__init__()
-        self._title, self._what, self._groups = title, what, groups
+        super().__init__(title.upper(), "Escape leaves", tall=True)
+        self._what, self._groups = what, groups
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog -tall"):
-            yield Static(self._title.upper(), classes="title", markup=False)
-            with VerticalScroll():
-                yield Static("", id="keys", markup=False)
-            yield Static("Escape leaves", classes="hint", markup=False)
+    def body(self) -> ComposeResult:
+        with VerticalScroll():
+            yield Static("", id="keys", markup=False)
 
     def on_resize(self) -> None:
         self.call_after_refresh(self._tell)
@@ -47,9 +44,6 @@ class Help(ModalScreen[None]):
             first, *rest = wrap(says, wide - BESIDE)
             lines += [f"{key:<{BESIDE}}{first}", *(" " * BESIDE + one for one in rest)]
         self.query_one("#keys", Static).update("\n".join([*lines, "", *wrap(SAFETY, wide)]))
-
-    def action_leave(self) -> None:
-        self.dismiss(None)
 
 
 def keys_text(keys: str) -> str:

@@ -2,11 +2,11 @@
 
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Vertical, VerticalScroll
-from textual.screen import ModalScreen
+from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from planner.quantities.text import clean
+from planner.screens.dialogs.dialog import Dialog
 from planner.screens.widgets.box import TextBox
 
 
@@ -15,56 +15,38 @@ def harmless(text: str) -> str:
     return "\n".join(map(clean, text.split("\n")))
 
 
-class LongText(ModalScreen[bool]):
+class LongText(Dialog[bool]):
     """Shows a text; gives whether `again`, the key for going on from it, was pressed."""
 
-    BINDINGS = [Binding("escape,q,enter", "leave", "leave"), Binding("b", "on", "go on")]
+    BINDINGS = [Binding("q,enter", "leave", "leave"), Binding("b", "on", "go on")]
 
     def __init__(self, title: str, text: str, again: str = "") -> None:
-        super().__init__()
-        self._title, self._text, self._again = title, text, again
+        more = f"  {again} brings this state back" if again else ""
+        super().__init__(title, f"↑ ↓ scroll{more}  Escape leaves", tall=True)
+        self._text, self._again = text, again
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog -tall"):
-            yield Static(clean(self._title), classes="title", markup=False)
-            with VerticalScroll(id="text"):
-                yield Static(harmless(self._text), markup=False)
-            more = f"  {self._again} brings this state back" if self._again else ""
-            yield Static(f"↑ ↓ scroll{more}  Escape leaves", classes="hint", markup=False)
-
-    def on_mount(self) -> None:
-        self.query_one("#text").focus()
+    def body(self) -> ComposeResult:
+        with VerticalScroll(id="text"):
+            yield Static(harmless(self._text), markup=False)
 
     def action_on(self) -> None:
         if self._again:
             self.dismiss(True)
 
-    def action_leave(self) -> None:
-        self.dismiss(False)
 
-
-class Agree(ModalScreen[str | None]):
+class Agree(Dialog[str | None]):
     """Shows what would be done and asks for a reason, which may be empty; gives it, or None where the person left."""
 
-    BINDINGS = [Binding("escape", "leave", "leave")]
+    AUTO_FOCUS = "Input"
 
     def __init__(self, title: str, text: str) -> None:
-        super().__init__()
-        self._title, self._text = title, text
+        super().__init__(title, "Enter does it  Escape leaves everything as it is", tall=True)
+        self._text = text
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog -tall"):
-            yield Static(clean(self._title), classes="title", markup=False)
-            with VerticalScroll(id="text"):
-                yield Static(harmless(self._text), markup=False)
-            yield TextBox(placeholder="because: for the diary")
-            yield Static("Enter does it  Escape leaves everything as it is", classes="hint", markup=False)
-
-    def on_mount(self) -> None:
-        self.query_one(Input).focus()
+    def body(self) -> ComposeResult:
+        with VerticalScroll(id="text"):
+            yield Static(harmless(self._text), markup=False)
+        yield TextBox(placeholder="because: for the diary")
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         self.dismiss(event.value.strip())
-
-    def action_leave(self) -> None:
-        self.dismiss(None)

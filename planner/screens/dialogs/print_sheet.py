@@ -9,14 +9,14 @@ from typing import NamedTuple
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Vertical, VerticalScroll
-from textual.screen import ModalScreen
+from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from planner.plan.state import State, read
 from planner.project.kept_choices import keep_choice, kept_choice
 from planner.quantities.text import clean
 from planner.screens.dialogs.ask import Ask
+from planner.screens.dialogs.dialog import Dialog
 from planner.screens.dialogs.long_text import LongText, harmless
 from planner.screens.error_text import TROUBLES, error_text
 from planner.screens.state_app import StateApp, planner_of
@@ -44,13 +44,13 @@ class SheetPreview(NamedTuple):
     trouble: str = ""
 
 
-class PrintSheet(ModalScreen[int | None]):
+class PrintSheet(Dialog[int | None]):
     """Gives the number of the sheet that was printed, or None where the person left."""
 
-    BINDINGS = [Binding("escape", "leave", "leave"), Binding("t", "look", "look at it")]
+    BINDINGS = [Binding("t", "look", "look at it")]
 
     def __init__(self, kind: SheetKind, since: int | None = None) -> None:
-        super().__init__()
+        super().__init__(f"{kind.title}: {kind.what}", HINT, tall=True)
         self._kind, self._asked = kind, Asked(since=since)
         self._papers = WALL_PAPERS if DISTANCE in TAKES.get(kind.name, ()) else PAPERS
         self._paper: Paper = self._papers[0]
@@ -66,26 +66,19 @@ class PrintSheet(ModalScreen[int | None]):
         """Under which name the choice of paper is kept: the wall has a printer of its own."""
         return PAPER if self._papers is PAPERS else f"{PAPER} of the wall sheet"
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog -tall", id="print"):
-            yield Static(f"{self._kind.title}: {self._kind.what}", classes="title", markup=False)
-            yield RowList(id="rows")
-            with VerticalScroll(id="against", can_focus=False):
-                yield Static("", id="said", markup=False)
-            yield Static(HINT, classes="hint", markup=False)
+    def body(self) -> ComposeResult:
+        yield RowList(id="rows")
+        with VerticalScroll(id="against", can_focus=False):
+            yield Static("", id="said", markup=False)
 
     def on_mount(self) -> None:
         kept, usual = kept_choice(self._of_paper), usual_paper(self.planner.style)
         self._paper = next((one for one in self._papers if one == kept), usual)
         self._show()
-        self.query_one(RowList).focus()
         self._look_again()
 
     def _show(self) -> None:
-        rows = list(self._rows())
-        row_list = self.query_one(RowList)
-        row_list.styles.height = len(rows)
-        row_list.fill(rows)
+        self.query_one(RowList).fill_whole(list(self._rows()))
 
     def _rows(self) -> Iterator[ListRow]:
         yield ListRow("print it", about=PRINT)
@@ -217,9 +210,6 @@ class PrintSheet(ModalScreen[int | None]):
         self.planner.say(f"{sheet.named}: {path}{banner}")
         self.dismiss(sheet.number)
 
-    def action_leave(self) -> None:
-        self.dismiss(None)
-
 
 def print_it(
     state: State, kind: SheetKind, asked: Asked, paper: Paper, path: Path | None, tell: Callable[[str], object]
@@ -227,9 +217,7 @@ def print_it(
     """The sheet set, on the disk and in the diary, and its file; raises `CannotPrint` or `NotSaved`."""
     opened, at = state.opened, moment()
     tell("working out the sheet")
-    sheet = made(
-        opened, kind, asked, at.date() if at else _today(state), 0 if opened.opened.faults else next_number(opened)
-    )
+    sheet = made(opened, kind, asked, at.date() if at else _today(state), next_number(opened))
     tell("setting it in type")
     raw = pdf(sheet, paper, at)
     target = path or default_path(opened, kind, sheet.number, ".pdf")

@@ -2,83 +2,40 @@
 
 from collections.abc import Iterator
 
-from textual.app import ComposeResult
-from textual.binding import Binding
-from textual.containers import Vertical
-from textual.screen import ModalScreen
-from textual.widgets import Input, Static
-
 from planner.plan.answers.figure_rows import figure_lines
 from planner.plan.state import State
 from planner.plan.truck.forms import fields
-from planner.quantities.text import normal_name
-from planner.screens.widgets.box import TextBox
+from planner.screens.dialogs.search_words import MOST, SearchWords
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.flag_rows import flag_mark
 from planner.screens.widgets.row_list import RowList
 
-MOST = 60
+GOES = "Enter goes there, Escape leaves"
 ROOTS = ("vehicle", "use", "legal", "axles", "drivetrain", "fitments", "changes", "obstacles", "readings", "limits",
          "assumptions", "wishes", "offered", "plan", "parts", "wheels", "buyer", "outline")  # fmt: skip
 
 
-class Search(ModalScreen[ListRow | None]):
+class Search(SearchWords[ListRow | None]):
     """Gives the row that was chosen: its `key` for an entry, `spot` for a figure, `about` for a flag or a task."""
 
-    BINDINGS = [
-        Binding("escape", "leave", "leave"),
-        Binding("down", "down", "down", priority=True),
-        Binding("up", "up", "up", priority=True),
-    ]
-
     def __init__(self, state: State) -> None:
-        super().__init__()
-        self._state = state
-        self._all: list[tuple[str, ListRow]] = []
+        super().__init__("Search", GOES, "front fender, poke, torque", _everything(state))
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog -tall"):
-            yield Static("Search", classes="title", markup=False)
-            yield TextBox(placeholder="words, such as: front fender, poke, torque")
-            yield RowList(id="rows")
-            yield Static("Enter goes there, Escape leaves", classes="hint", markup=False)
+    def searched(self, words: str) -> str:
+        """What people call in two ways is found by either."""
+        said = super().searched(words)
+        return said.replace("stud circle", "bolt circle").replace("bolt circle", "stud bolt circle")
 
-    def on_mount(self) -> None:
-        self._all = [(_alike(f"{words} {row.name}"), row) for words, row in _everything(self._state)]
-        self._show("")
-
-    def on_input_changed(self, event: Input.Changed) -> None:
-        self._show(event.value)
-
-    def _show(self, text: str) -> None:
-        wanted = normal_name(text).lower().split()
-        found = [row for words, row in self._all if all(word in words for word in wanted)]
-        self.query_one(RowList).fill(found[:MOST] if wanted else [])
-        self.query_one(".hint", Static).update(
-            f"{len(found)} found{f', {MOST} shown' if len(found) > MOST else ''}; Enter goes there, Escape leaves"
-            if wanted
-            else "Entries, figures, flags and tasks. Enter goes there, Escape leaves"
+    def show_found(self) -> None:
+        found = self.found() if self.wanted else []
+        self.query_one(RowList).fill(found[:MOST])
+        more = f", {MOST} shown" if len(found) > MOST else ""
+        self.show_hint(
+            f"{len(found)} found{more}; {GOES}" if self.wanted else f"Entries, figures, flags and tasks. {GOES}"
         )
 
-    def on_input_submitted(self) -> None:
-        self.dismiss(self.query_one(RowList).current)
-
-    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
-        self.dismiss(event.row)
-
-    def action_down(self) -> None:
-        self.query_one(RowList).action_cursor_down()
-
-    def action_up(self) -> None:
-        self.query_one(RowList).action_cursor_up()
-
-    def action_leave(self) -> None:
-        self.dismiss(None)
-
-
-def _alike(words: str) -> str:
-    """The words as they are searched: what people call in two ways is found by either."""
-    return normal_name(words).lower().replace("stud circle", "bolt circle").replace("bolt circle", "stud bolt circle")
+    def take(self, row: ListRow | None) -> None:
+        self.dismiss(row)
 
 
 def _everything(state: State) -> Iterator[tuple[str, ListRow]]:

@@ -3,9 +3,7 @@
 from typing import NamedTuple
 
 from textual.app import ComposeResult
-from textual.binding import Binding
-from textual.containers import Horizontal, Vertical
-from textual.screen import ModalScreen
+from textual.containers import Horizontal
 from textual.widgets import Input, Static
 
 from planner.plan.change.ticking_again import odometer_counts
@@ -14,6 +12,7 @@ from planner.plan.work.item import Item
 from planner.plan.work.task_values import JudgedValue, judge_value, range_text, wanted
 from planner.plan.work.task_words import torque
 from planner.quantities.text import clean
+from planner.screens.dialogs.dialog import Dialog
 from planner.screens.widgets.box import TextBox
 
 STANDS = {"within": "within the range", "outside": "OUTSIDE the range"}
@@ -31,41 +30,36 @@ class TickAnswer(NamedTuple):
     odometer: str = ""
 
 
-class TickTask(ModalScreen[TickAnswer | None]):
+class TickTask(Dialog[TickAnswer | None]):
     """Asks for all that goes with one tick; gives it, or None where the person left."""
 
-    BINDINGS = [Binding("escape", "leave", "leave")]
-
     def __init__(self, opened: OpenProject, one: Item) -> None:
-        super().__init__()
+        super().__init__(one.title, ENTER)
         self._opened, self._one, self._wants = opened, one, wanted(one)
         self._by_distance = odometer_counts(one)
         self._passed = False  # the value was left empty on purpose
 
-    def compose(self) -> ComposeResult:
+    def body(self) -> ComposeResult:
         one, opened = self._one, self._opened
-        with Vertical(classes="dialog"):
-            yield Static(clean(one.title), classes="title", markup=False)
-            if one.caution:
-                yield Static(f"CAUTION: {clean(one.caution)}", classes="caution", markup=False)
-            if torque(opened, one):
-                yield Static(clean(f"torque: {torque(opened, one)}"), markup=False)
-            if self._wants:
-                good = range_text(opened, self._wants, one.axle)
-                yield Static(clean(f"{self._wants.label}{f': {good}' if good else ''}"), markup=False)
-                yield from _box("value", "write down")
-                yield Static("", id="reads", markup=False)
-                yield Static("", id="differs", classes="caution", markup=False)
-                yield from _box("counts", "counts", "this, or entry")
-            yield Static("", id="against", markup=False)
-            if one.hold:  # what makes it a hold point comes before what may be left empty
-                yield from _box("because", "who looked", "and that it's right")
-            if self._by_distance:
-                yield from _box("odometer", "odometer", "what it shows, such as 12,345 mi")
-            yield from _box("note", "note", "if you have anything to say")
-            if not one.hold:
-                yield from _box("because", "because")
-            yield Static(ENTER, classes="hint", markup=False)
+        if one.caution:
+            yield Static(f"CAUTION: {clean(one.caution)}", classes="caution", markup=False)
+        if torque(opened, one):
+            yield Static(clean(f"torque: {torque(opened, one)}"), markup=False)
+        if self._wants:
+            good = range_text(opened, self._wants, one.axle)
+            yield Static(clean(f"{self._wants.label}{f': {good}' if good else ''}"), markup=False)
+            yield from _box("value", "write down")
+            yield Static("", id="reads", markup=False)
+            yield Static("", id="differs", classes="caution", markup=False)
+            yield from _box("counts", "counts", "this, or entry")
+        yield Static("", id="against", markup=False)
+        if one.hold:  # what makes it a hold point comes before what may be left empty
+            yield from _box("because", "who looked", "and that it's right")
+        if self._by_distance:
+            yield from _box("odometer", "odometer", "what it shows, such as 12,345 mi")
+        yield from _box("note", "note", "if you have anything to say")
+        if not one.hold:
+            yield from _box("because", "because")
 
     def on_mount(self) -> None:
         self._say()
@@ -131,7 +125,7 @@ class TickTask(ModalScreen[TickAnswer | None]):
 
     def _accept(self, told: JudgedValue) -> None:
         if told.differs and not self._counts:
-            self.query_one(".hint", Static).update("type this, or entry: which of the two readings counts")
+            self.show_hint("type this, or entry: which of the two readings counts")
             self.query_one("#counts").focus()
             return
         because = self._written("because")
@@ -145,11 +139,8 @@ class TickTask(ModalScreen[TickAnswer | None]):
 
     def _ask_why(self) -> None:
         asked = "say who looked, and that it's right" if self._one.hold else "say why you tick it all the same"
-        self.query_one(".hint", Static).update(asked)
+        self.show_hint(asked)
         self.query_one("#because").focus()
-
-    def action_leave(self) -> None:
-        self.dismiss(None)
 
 
 def _box(name: str, label: str, hint: str = "") -> ComposeResult:

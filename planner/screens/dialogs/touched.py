@@ -4,14 +4,12 @@ from collections.abc import Iterator
 
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Vertical
-from textual.screen import ModalScreen
-from textual.widgets import Static
 
 from planner.plan.change.changing import TriedChange
 from planner.plan.change.effect_groups import TouchedThing, counts_line, effect_groups
 from planner.quantities.text import clean
 from planner.screens.dialogs.detail import Detail
+from planner.screens.dialogs.dialog import Dialog
 from planner.screens.dialogs.why import WhyScreen
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.flag_rows import flag_mark, flag_text
@@ -21,27 +19,23 @@ from planner.screens.widgets.side_panel import SidePanel
 NOTHING = "It doesn't touch anything else."
 
 
-class Touched(ModalScreen[None]):
+class Touched(Dialog[None]):
     """The project as it would be is what its figures and flags are told of."""
 
-    BINDINGS = [Binding("escape,f6", "leave", "leave"), Binding("question_mark,f4", "open", "open")]
+    BINDINGS = [Binding("f6", "leave", "leave"), Binding("question_mark,f4", "open", "open")]
 
     def __init__(self, trial: TriedChange) -> None:
-        super().__init__()
-        self._trial = trial
-        self._groups = effect_groups(trial)
+        self._trial, self._groups = trial, effect_groups(trial)
+        super().__init__(
+            counts_line(self._groups) or NOTHING, "Enter opens it, Escape goes back to the field", tall=True
+        )
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog -tall"):
-            yield Static(clean(counts_line(self._groups)) or NOTHING, classes="title", markup=False)
-            yield RowList(self.pointed, id="rows")
-            yield SidePanel(id="side-panel")
-            yield Static("Enter opens it, Escape goes back to the field", classes="hint", markup=False)
+    def body(self) -> ComposeResult:
+        yield RowList(self.pointed, id="rows")
+        yield SidePanel(id="side-panel")
 
     def on_mount(self) -> None:
-        row_list = self.query_one(RowList)
-        row_list.fill(list(self._rows()))
-        row_list.focus()
+        self.query_one(RowList).fill(list(self._rows()))
 
     def _rows(self) -> Iterator[ListRow]:
         for group in self._groups:
@@ -67,9 +61,6 @@ class Touched(ModalScreen[None]):
             self.app.push_screen(WhyScreen(self._trial.after, one.spot))
         else:
             self.app.push_screen(Detail(one.name, list(_words(one))))
-
-    def action_leave(self) -> None:
-        self.dismiss(None)
 
 
 def _words(one: TouchedThing) -> Iterator[str]:

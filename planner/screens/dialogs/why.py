@@ -4,40 +4,31 @@ from collections.abc import Iterator
 
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from planner.plan.answers.why import Why, why
 from planner.plan.truck.project import OpenProject
 from planner.quantities.text import clean
+from planner.screens.dialogs.dialog import Dialog
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.row_list import RowList
 from planner.worksheet.outcome import Spot
 
 
-class WhyScreen(ModalScreen[str | None]):
+class WhyScreen(Dialog[str | None]):
     """Enter on an entry leads to it; on a value that was worked out, asks why of that one. Gives the key to go to."""
 
-    BINDINGS = [
-        Binding("escape", "leave", "leave"),
-        Binding("backspace,left", "back", "back"),
-        Binding("question_mark,f4", "deeper", "why that"),
-    ]
+    BINDINGS = [Binding("backspace,left", "back", "back"), Binding("question_mark,f4", "deeper", "why that")]
 
     def __init__(self, opened: OpenProject, spot: Spot) -> None:
-        super().__init__()
+        super().__init__("", "Enter goes to the entry  ? asks on  ← back  Escape leaves", tall=True)
         self._opened, self._trail = opened, [spot]
 
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog -tall"):
-            yield Static("", classes="title", markup=False)
-            yield RowList(id="rows")
-            yield Static("Enter goes to the entry  ? asks on  ← back  Escape leaves", classes="hint", markup=False)
+    def body(self) -> ComposeResult:
+        yield RowList(id="rows")
 
     def on_mount(self) -> None:
         self._show()
-        self.query_one(RowList).focus()
 
     def _show(self) -> None:
         told = why(self._opened, self._trail[-1])
@@ -62,9 +53,6 @@ class WhyScreen(ModalScreen[str | None]):
             self._show()
         else:
             self.dismiss(None)
-
-    def action_leave(self) -> None:
-        self.dismiss(None)
 
 
 def _rows(told: Why) -> Iterator[ListRow]:

@@ -3,7 +3,6 @@
 from planner.plan.answers.flagging import Flag
 from planner.plan.revisit.acceptances import accept, why_not
 from planner.plan.state import State
-from planner.plan.truck.recording import Recording
 from planner.screens.dialogs.ask import Ask
 from planner.screens.places.place_screen import PlaceScreen
 
@@ -17,14 +16,9 @@ async def ask_and_accept(place: PlaceScreen, flag: Flag) -> bool:
         return False
     told = [flag.says, f"do: {flag.cure}", "It comes up again when something it rests on changes."]
     asked = Ask(f"Accept: {flag.notice}", "why do you accept it?", told=[one for one in told if one])
-    because = await place.app.push_screen_wait(asked)
-    if not because:
-        return False
-
-    def accepted(state: State) -> Recording:
-        return accept(state.opened, same_flag(state, flag), because)
-
-    return await place.record("accepting", accepted)
+    return await place.ask_and_record(
+        asked, "accepting", lambda state, because: accept(state.opened, same_flag(state, flag), because)
+    )
 
 
 def same_flag(state: State, flag: Flag) -> Flag:

@@ -2,11 +2,9 @@
 
 import asyncio
 from textwrap import wrap
-from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.content import Content
 from textual.widget import Widget
@@ -20,7 +18,6 @@ from planner.plan.asking.questions import STANDS
 from planner.plan.state import State, state_of
 from planner.plan.truck.wording import count
 from planner.quantities.text import clean, cut
-from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Choose
 from planner.screens.dialogs.long_text import LongText
 from planner.screens.places.place_screen import PlaceScreen
@@ -89,7 +86,6 @@ class AskPlace(PlaceScreen):
     PLACE = "ask"
     ASKS = False
     AUTO_FOCUS = "#answer"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("ask")]
 
     def __init__(self) -> None:
         super().__init__()

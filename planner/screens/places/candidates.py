@@ -2,11 +2,9 @@
 
 import asyncio
 from collections.abc import Iterator, Sequence
-from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.widgets import Static
 
 from planner.plan.answers.open_project import work_out
@@ -19,7 +17,6 @@ from planner.plan.truck.recording import Recording, RefusedChange
 from planner.plan.work.decisions import FOUND, begin_candidate, choose_candidate, no_name, remove_candidate
 from planner.project.faults import as_key
 from planner.quantities.text import clean, in_words
-from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.dialogs.detail import Detail
 from planner.screens.dialogs.touched import Touched
@@ -40,7 +37,6 @@ AT_HAND = "▸"
 
 class CandidatesPlace(PlaceScreen):
     PLACE = "candidates"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("candidates")]
 
     def __init__(self) -> None:
         super().__init__()
@@ -145,8 +141,8 @@ class CandidatesPlace(PlaceScreen):
         spot = Spot(node, (self.planner.fitment, *place[1:]))
         return spot if spot in sheet else None
 
-    def pointed(self, row: ListRow) -> None:
-        self.query_one("#side-panel", SidePanel).tell("\n".join(map(clean, self._told(row))))
+    def words_for(self, row: ListRow) -> str:
+        return "\n".join(map(clean, self._told(row)))
 
     def _told(self, row: ListRow) -> Iterator[str]:
         """The row whole: of a candidate what it is, of a row each cell in full."""
@@ -237,9 +233,8 @@ class CandidatesPlace(PlaceScreen):
         except RefusedChange as refused:
             self.planner.say(str(refused), bad=True)
             return
-        because = await self.app.push_screen_wait(Ask(f"{name} isn't a candidate anymore", "why?"))
-        if because:
-            await self.record("removing", lambda state: remove_candidate(state.opened, name, because))
+        asked = Ask(f"{name} isn't a candidate anymore", "why?")
+        await self.ask_and_record(asked, "removing", lambda state, why: remove_candidate(state.opened, name, why))
 
     @work(exclusive=True, group="talk")
     async def action_add(self) -> None:

@@ -1,10 +1,8 @@
 """Changes to the truck, each with what it leaves open: begun, entered, decided, done and measured; and the stages."""
 
 from collections.abc import Iterator
-from typing import ClassVar
 
 from textual import work
-from textual.binding import BindingType
 
 from planner.plan.change.task_recordings import tick_task
 from planner.plan.state import State
@@ -19,9 +17,8 @@ from planner.project.models.changes import MeasuredAfter, TruckChange
 from planner.project.models.entry import entries
 from planner.project.models.plan import Stage
 from planner.quantities.text import clean
-from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Agreed, Ask, Choose
-from planner.screens.places.facts_place import FactsPlace
+from planner.screens.places.folded_place import Fold, UnfoldingPlace
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.row_list import RowList
 
@@ -29,18 +26,10 @@ TONES = {"considered": "muted", "given up": "muted"}
 OWN = tuple(name for name in entries(TruckChange) if name not in ("sets", "measured"))
 
 
-class ChangesPlace(FactsPlace):
+class ChangesPlace(UnfoldingPlace):
     PLACE = "changes"
+    ROOTS = ("changes", "plan.stages")
     NEW = "change"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("changes")]
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._unfolded: set[int] = set()
-        self._stages: set[int] = set()  # those that are unfolded
-
-    def roots(self) -> tuple[str, ...]:
-        return ("changes", "plan.stages")
 
     def concerns(self, rule: str) -> bool:
         return rule == "plan.change_came_out_otherwise"
@@ -52,12 +41,12 @@ class ChangesPlace(FactsPlace):
         for at, change in enumerate(opened.project.changes):
             asked, left = self._asked(at), unmeasured(opened, at) if change.state == "done" else {}
             note = f"{len(asked)} open" if asked else f"{len(left)} to measure" if left else ""
-            fold = "▾" if at in self._unfolded else "▸"
+            fold = Fold("changes", at)
             yield ListRow(
-                f"{fold} {clean(title_of(opened, at))}", change.kind, note, mark=change.state,
-                tone=TONES.get(change.state, "warning" if note else ""), about=("change", at),
+                f"{self.sign(fold)} {clean(title_of(opened, at))}", change.kind, note, mark=change.state,
+                tone=TONES.get(change.state, "warning" if note else ""), about=fold,
             )  # fmt: skip
-            if at in self._unfolded:
+            if fold in self.unfolded:
                 yield from self._fields(at, change)
         if not opened.project.changes:
             yield ListRow("No change to the truck is entered: n starts one.")
@@ -65,11 +54,10 @@ class ChangesPlace(FactsPlace):
             yield heading("stages: what is on when, if you build one axle at a time")
         for at, stage in enumerate(opened.project.plan.stages):
             on = [f"{end} {fitment}" for end, fitment in (("front", stage.front), ("rear", stage.rear)) if fitment]
-            fold = "▾" if at in self._stages else "▸"
-            name, told = clean(stage.name or "a stage"), clean(", ".join(on))
-            yield ListRow(f"{fold} {name}", told, str(stage.on or ""), mark="stage", about=("stage", at))
-            if at in self._stages:
-                yield from self._rows([f"plan.stages[{at}].{name}" for name in entries(Stage)])
+            fold, name, told = Fold("plan.stages", at), clean(stage.name or "a stage"), clean(", ".join(on))
+            yield ListRow(f"{self.sign(fold)} {name}", told, str(stage.on or ""), mark="stage", about=fold)
+            if fold in self.unfolded:
+                yield from self._rows([f"{fold.key}.{name}" for name in entries(Stage)])
 
     def _fields(self, at: int, change: TruckChange) -> Iterator[ListRow]:
         """What is said of a change, what it sets, what it leaves open, and what was measured once it was done."""
@@ -117,40 +105,17 @@ class ChangesPlace(FactsPlace):
         lines += ["space decides it: then it's judged with everything it leaves open"] * (change.state == "considered")
         return "\n".join(map(clean, lines))
 
-    def show_entry(self, key: str) -> bool:
-        for at in range(len(self.state.opened.project.changes)):
-            if key.startswith(f"changes[{at}]") and at not in self._unfolded:
-                self._unfolded.add(at)
-                self.fill()
-        for at in range(len(self.state.opened.project.plan.stages)):
-            if key.startswith(f"plan.stages[{at}]") and at not in self._stages:
-                self._stages.add(at)
-                self.fill()
-        return super().show_entry(key)
-
     # what a person does here
 
     def _at(self, row: ListRow | None) -> int | None:
         about = row.about if row is not None else None
-        return int(about[1]) if type(about) is tuple and about[0] == "change" else None
+        return about.at if isinstance(about, Fold) and about.table == "changes" else None
 
     def at_hand(self) -> int | None:
         """The change that the cursor is on, or within."""
         row_list = self.query_one("#rows", RowList)
         above = reversed(row_list.rows[: (row_list.highlighted or 0) + 1])
         return next((at for row in above if (at := self._at(row)) is not None), None)
-
-    def on_row_list_chosen(self, event: RowList.Chosen) -> None:
-        at, about = self._at(event.row), event.row.about
-        if type(about) is tuple and about[0] == "stage":
-            self._stages ^= {about[1]}
-            self.fill()
-            return
-        if at is None:
-            super().on_row_list_chosen(event)
-            return
-        self._unfolded ^= {at}
-        self.fill()
 
     @work(exclusive=True, group="talk")
     async def action_step(self) -> None:
@@ -186,9 +151,10 @@ class ChangesPlace(FactsPlace):
         if at is None or self.state.opened.project.changes[at].state == "given up":
             self.planner.say("There's nothing to give up here.")
             return
-        because = await self.app.push_screen_wait(Ask(f"Give up {title_of(self.state.opened, at)}", "why?"))
-        if because:
-            await self.record("saving", lambda state: set_change_state(state.opened, at, "given up", because))
+        asked = Ask(f"Give up {title_of(self.state.opened, at)}", "why?")
+        await self.ask_and_record(
+            asked, "saving", lambda state, why: set_change_state(state.opened, at, "given up", why)
+        )
 
     def action_add(self) -> None:
         self._begin()

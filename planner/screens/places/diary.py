@@ -3,10 +3,9 @@
 import asyncio
 from collections.abc import Iterator
 from pathlib import Path
-from typing import ClassVar, NamedTuple
+from typing import NamedTuple
 
 from textual import work
-from textual.binding import BindingType
 
 from planner.plan.state import return_to
 from planner.plan.truck.entry_names import lasting_name
@@ -19,12 +18,10 @@ from planner.project.faults import LONGEST_SAID, Faulty, as_line, plain
 from planner.project.source import ProjectText
 from planner.project.way_back import standing_words
 from planner.quantities.text import clean
-from planner.screens.actions import bindings
 from planner.screens.dialogs.long_text import Agree, LongText
 from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.row_list import RowList
-from planner.screens.widgets.side_panel import SidePanel
 
 FEW = 300  # entries listed at a time
 WHOLE = 4 * 1024 * 1024  # bytes; a diary up to this is read whole, to see all that is damaged in it
@@ -42,7 +39,6 @@ class DiaryListing(NamedTuple):
 
 
 class DiaryPlace(PlaceScreen):
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("diary")]
     PLACE = "diary"
     ASKS = False
 
@@ -82,13 +78,11 @@ class DiaryPlace(PlaceScreen):
         found = self._listed.diary.entries if self._listed.diary else []
         return next((one for one in reversed(found) if row is not None and one.number == row.about), None)
 
-    def pointed(self, row: ListRow) -> None:
+    def words_for(self, row: ListRow) -> str:
         entry = self._entry(row)
         lines = entry_lines(entry, lasting_name) if entry else [clean(row.name)]
         more = len(lines) - BESIDE
-        words = "\n".join([*lines[:BESIDE], *([f"… and {more} more: Enter shows everything"] if more > 0 else [])])
-        for panel in self.query(SidePanel):
-            panel.tell(words)
+        return "\n".join([*lines[:BESIDE], *([f"… and {more} more: Enter shows everything"] if more > 0 else [])])
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         entry = self._entry(event.row)

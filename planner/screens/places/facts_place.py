@@ -1,6 +1,6 @@
 """A place that is a form: its flags, its entries with what is written, its figures, and pictures of them."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import ClassVar
 
 from textual import events, work
@@ -27,20 +27,21 @@ from planner.screens.widgets.box import TextBox
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.editor import Editor
 from planner.screens.widgets.flag_rows import flag_row, flag_text
-from planner.screens.widgets.picture_view import PictureView
+from planner.screens.widgets.picture_view import Picture, PictureView
 from planner.screens.widgets.row_list import RowList
 from planner.screens.widgets.side_panel import SidePanel
-from planner.worksheet.outcome import Spot
 
 NUMERAL = frozenset("0123456789.-")  # what a number begins with
 BLANK = "–"  # stands where nothing is written
 
 
 class FactsPlace(PlaceScreen):
-    """A form made from the project's models; `roots` are its keys, and its figures and flags those of its subjects."""
+    """A form made from the project's models; its keys stand under `ROOTS`, figures and flags are of its subjects."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(FACTS)]
     _new_key = ""  # the key of an entry that is begun and not accepted yet
+    ROOTS: ClassVar[tuple[str, ...]] = ()
+    PICTURES: ClassVar[tuple[Callable[[OpenProject, str], Iterable[Picture]], ...]] = ()  # what makes them
     NEW: ClassVar[str] = ""  # what Action("add") begins here, such as "obstacle"
 
     def __init__(self) -> None:
@@ -54,7 +55,10 @@ class FactsPlace(PlaceScreen):
 
     def roots(self) -> tuple[str, ...]:
         """The keys under which the entries of this place stand."""
-        return ()
+        return self.ROOTS
+
+    def pictures(self) -> list[Picture]:
+        return [picture for make in self.PICTURES for picture in make(self.opened, self.planner.fitment)]
 
     def body(self) -> ComposeResult:
         with Container(id="work"):
@@ -101,7 +105,8 @@ class FactsPlace(PlaceScreen):
         read = taken_at(self.state.opened, one.key)
         value = f"{one.written} {one.margin}".strip() or read or (f"({one.assumed})" if one.assumed else BLANK)
         tone = "error" if one.key in self.state.opened.at_odds else "" if one.written or read else "muted"
-        return ListRow(one.label, value, note, tone=tone, key=one.key, spot=spot_of(self.state.opened, one), about=one)
+        spot = self.state.opened.spot_at(one.key)
+        return ListRow(one.label, value, note, tone=tone, key=one.key, spot=spot, about=one)
 
     def shown_fields(self) -> list[Field]:
         return [one for one in fields(self.state.opened, *self.roots()) if self.has(one.key)]
@@ -150,11 +155,6 @@ class FactsPlace(PlaceScreen):
         return row.about if isinstance(row.about, Field) else None
 
     # what a person does here
-
-    def pointed(self, row: ListRow) -> None:
-        words = self.words_for(row)
-        for panel in self.query(SidePanel):
-            panel.tell(words)
 
     def words_for(self, row: ListRow) -> str:
         """A few lines about the row under the cursor."""
@@ -232,7 +232,7 @@ class FactsPlace(PlaceScreen):
         self.editor.edit(field(self.state.opened, key))
 
     def edit_typed(self, key: str, text: str, because: str) -> None:
-        """Goes on with what was typed for an entry before; raises `Unknown`."""
+        """Goes on with what was typed for an entry before; raises `UnknownKey`."""
         self.show_entry(key)
         self.editor.edit(field(self.state.opened, key), typed=text, because=because)
 
@@ -294,8 +294,3 @@ def entry_words(opened: OpenProject, one: Field, row: ListRow) -> str:
 def _begins(entry: Field, character: str) -> bool:
     """Whether a key begins to write an entry: on a number letters stay keys of the place."""
     return character in NUMERAL or (character.isalpha() and entry.takes_words)
-
-
-def spot_of(opened: OpenProject, entry: Field) -> Spot | None:
-    """Where an entry's value can be asked about, where it has one."""
-    return opened.spot_at(entry.key)

@@ -27,7 +27,6 @@ from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import ENDS, backspace_windows, clearance_maps, fender_openings, steered_tires
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.flag_rows import TONES, flag_mark, flag_row, flag_text
-from planner.screens.widgets.picture_view import Picture
 from planner.screens.widgets.row_list import RowList
 from planner.tasks.sequence import standing
 
@@ -42,6 +41,7 @@ MEASURE = next(task for task in standing() if task.id == "measure.obstacles")
 
 class FitPlace(FactsPlace):
     PLACE = "fit"
+    PICTURES = (clearance_maps, backspace_windows, steered_tires, fender_openings)
 
     def __init__(self) -> None:
         super().__init__()
@@ -163,11 +163,6 @@ class FitPlace(FactsPlace):
             self.action_why()
         else:
             super().on_row_list_chosen(event)
-
-    def pictures(self) -> list[Picture]:
-        opened, fitment = self.opened, self.planner.fitment
-        makers = (clearance_maps, backspace_windows, steered_tires, fender_openings)
-        return [picture for make in makers for picture in make(opened, fitment)]
 
 
 def clear_row(opened: OpenProject, one: ObstacleClearance) -> ListRow:

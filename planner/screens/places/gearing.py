@@ -3,11 +3,11 @@
 from planner.project.faults import as_key
 from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import engine_speeds
-from planner.screens.widgets.picture_view import Picture
 
 
 class GearingPlace(FactsPlace):
     PLACE = "gearing"
+    PICTURES = (engine_speeds,)
 
     def roots(self) -> tuple[str, ...]:
         root = as_key(("fitments", self.planner.fitment))
@@ -29,7 +29,3 @@ class GearingPlace(FactsPlace):
     def show_entry(self, key: str) -> bool:
         self.turn_to(key)
         return super().show_entry(key)
-
-    def pictures(self) -> list[Picture]:
-        opened, fitment = self.state.opened, self.planner.fitment
-        return [*engine_speeds(opened, fitment)]

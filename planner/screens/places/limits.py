@@ -12,9 +12,7 @@ TITLES = {"limits": "limits", "assumptions": "assumed values"}
 
 class LimitsPlace(FactsPlace):
     PLACE = "limits"
-
-    def roots(self) -> tuple[str, ...]:
-        return tuple(TITLES)
+    ROOTS = tuple(TITLES)
 
     def entry_rows(self) -> Iterator[ListRow]:
         """A row for each, and one for the reason of what a person set."""

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+from textual import work
+
 from planner.plan.answers.measure_next import WantedEntry
 from planner.plan.answers.mock_up_words import stands_words
 from planner.plan.change.changing import Setting
@@ -16,7 +18,6 @@ from planner.screens.places.facts_place import FactsPlace
 from planner.screens.places.pictures import fender_openings, stud_circles
 from planner.screens.places.table import MEASURED
 from planner.screens.widgets.columns import ListRow, heading
-from planner.screens.widgets.picture_view import Picture
 from planner.screens.widgets.row_list import RowList
 from planner.tasks.kind import StandingTask
 from planner.tasks.sequence import asked_for, standing
@@ -29,6 +30,7 @@ OBSTACLES = next(task for task in standing() if task.id == "measure.obstacles")
 class MeasurementsPlace(FactsPlace):
     PLACE = "measurements"
     NEW = "obstacle"
+    PICTURES = (stud_circles, fender_openings)
 
     def roots(self) -> tuple[str, ...]:
         ends = [f"axles.{axle}.{part}" for axle in ("front", "rear") for part in MEASURED]
@@ -48,7 +50,7 @@ class MeasurementsPlace(FactsPlace):
         if wanted:
             yield heading("measure next: what decides most")
         for one in wanted[:FEW]:
-            yield ListRow(_called(one), _waiting(one), mark="unknown", tone="muted", about=one)
+            yield ListRow(_called(one), ", ".join(one.counts), mark="unknown", tone="muted", about=one)
         if len(wanted) > FEW:
             yield ListRow(f"… and {len(wanted) - FEW} more that something waits for", mark=" ", about="more")
         yield from super().flag_rows()
@@ -112,62 +114,42 @@ class MeasurementsPlace(FactsPlace):
             super().on_row_list_chosen(event)
 
     def action_add(self) -> None:
+        self._begin()
+
+    @work(exclusive=True, group="talk")
+    async def _begin(self) -> None:
+        ask, opened = self.app.push_screen_wait, self.state.opened
+        row = self.query_one("#rows", RowList).current
         rows = [
             ListRow("an obstacle", "what the tire has to stay clear of", about="obstacle"),
             ListRow("a reading", "who measured an entry, when and how", about="reading"),
             ListRow("a mock-up reading", "the room at an obstacle, with the planned wheel on", about="mock-up"),
         ]
-        self.app.push_screen(Choose("What is new?", rows), self._add)
-
-    def _add(self, what: str | None) -> None:
+        what, reading = await ask(Choose("What is new?", rows)), f"readings[{len(opened.project.readings)}]"
         if what == "obstacle":
-            self.app.push_screen(Ask("A new obstacle: its name", "such as spring pack, front eye bolt"), self.add_named)
+            name = await ask(Ask("A new obstacle: its name", "such as spring pack, front eye bolt"))
+            if name:
+                obstacle = f"obstacles[{len(opened.project.obstacles)}]"
+                self.set_now(f"{obstacle}.name", name, f"{obstacle}.axle")
         elif what == "reading":
-            row = self.query_one("#rows", RowList).current
             entry = self.entry_of(row) if row else None
-            key = self.state.opened.typed(entry.key) if entry else ""
-            self.app.push_screen(Ask("A new reading: of which entry, by its key", text=key), self._begin_reading)
-
+            key = opened.typed(entry.key) if entry else ""
+            of = await ask(Ask("A new reading: of which entry, by its key", text=key))
+            if of:
+                self.set_now(f"{reading}.of", of, f"{reading}.value")
         elif what == "mock-up":
-            row = self.query_one("#rows", RowList).current
             key = row.about.key if row is not None and isinstance(row.about, Field) else ""
-            here = next(
-                (label for label, one in self.state.opened.obstacles.items() if key.startswith(f"{one.key}.")), ""
-            )
-            self.app.push_screen(
-                Ask("A mock-up reading: at which obstacle, or front brake", text=here), self._begin_mock_up
-            )
-
-    def add_named(self, name: str | None) -> None:
-        if name:
-            at = len(self.state.opened.project.obstacles)
-            self.set_now(f"obstacles[{at}].name", name, f"obstacles[{at}].axle")
-
-    def _begin_reading(self, key: str | None) -> None:
-        if key:
-            at = len(self.state.opened.project.readings)
-            self.set_now(f"readings[{at}].of", key, f"readings[{at}].value")
-
-    def _begin_mock_up(self, name: str | None) -> None:
-        if name:
-            at = len(self.state.opened.project.readings)
-            fitment = Setting(f"readings[{at}].fitment", self.planner.fitment)
-            self.set_now(f"readings[{at}].of", name, f"readings[{at}].value", fitment)
-
-    def pictures(self) -> list[Picture]:
-        opened, fitment = self.state.opened, self.planner.fitment
-        return [*stud_circles(opened, fitment), *fender_openings(opened, fitment)]
+            here = next((label for label, one in opened.obstacles.items() if key.startswith(f"{one.key}.")), "")
+            of = await ask(Ask("A mock-up reading: at which obstacle, or front brake", text=here))
+            if of:
+                fitment = Setting(f"{reading}.fitment", self.planner.fitment)
+                self.set_now(f"{reading}.of", of, f"{reading}.value", fitment)
 
 
 def _called(one: WantedEntry) -> str:
     """An entry by where it is and what it is called."""
     *before, last = one.spoken.removeprefix("axles.").replace("_", " ").split(".")
     return clean(f"{' '.join(before)}: {last}" if before else last)
-
-
-def _waiting(one: WantedEntry) -> str:
-    """What waits for it, as short as a column wants it."""
-    return ", ".join(one.counts)
 
 
 def _how(key: str) -> list[str]:

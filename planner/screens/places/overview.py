@@ -1,10 +1,8 @@
 """What stands: everything raised, too close to call or not known, the worst first, and what to do about each."""
 
 from collections.abc import Iterator
-from typing import ClassVar
 
 from textual import work
-from textual.binding import BindingType
 
 from planner.plan.answers.flagging import Flag
 from planner.plan.answers.measure_next import WantedEntry
@@ -13,14 +11,12 @@ from planner.plan.answers.stages import judged_stages
 from planner.project.faults import Fault, as_key, without_path
 from planner.project.not_known import touching
 from planner.quantities.text import clean
-from planner.screens.actions import bindings
 from planner.screens.dialogs.detail import Detail
 from planner.screens.places.accept_flag import ask_and_accept
 from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.flag_rows import flag_mark, flag_row, flag_text
 from planner.screens.widgets.row_list import RowList
-from planner.screens.widgets.side_panel import SidePanel
 
 STOPS, CAUTIONS, CLOSE, NOTES, UNKNOWN, ACCEPTED = (
     "stops, and what's too close to a stop to call",
@@ -67,7 +63,6 @@ def _counted_as(flag: Flag) -> tuple[str, ...]:
 
 class OverviewPlace(PlaceScreen):
     PLACE = "overview"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("overview")]
 
     def fill(self) -> None:
         self.query_one(RowList).fill(list(self._rows()))
@@ -106,13 +101,11 @@ class OverviewPlace(PlaceScreen):
                 self.query_one(RowList).point_at(about=flag)
                 return
 
-    def pointed(self, row: ListRow) -> None:
+    def words_for(self, row: ListRow) -> str:
         about = row.about
-        words = flag_text(about) if isinstance(about, Flag) else MEND if isinstance(about, Fault) else ""
         if isinstance(about, WantedEntry):
-            words = clean(f"{about.spoken}: {about.means}. {about.waiting} for it. {about.title}")
-        for panel in self.query(SidePanel):
-            panel.tell(words)
+            return clean(f"{about.spoken}: {about.means}. {about.waiting} for it. {about.title}")
+        return flag_text(about) if isinstance(about, Flag) else MEND if isinstance(about, Fault) else ""
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         flag = event.row.about

@@ -1,7 +1,6 @@
 """How parts, decisions and acceptances look: a row in the list, and all of it in words."""
 
 from collections.abc import Iterator, Mapping
-from datetime import date
 
 from planner.plan.answers.basis import rested_words
 from planner.plan.answers.basis_words import LOOK_ONCE, BasisChange, changes_told
@@ -14,13 +13,13 @@ from planner.plan.work.received_wheels import Piece
 from planner.plan.work.received_words import against_words
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import Acceptance, Decision, Part
-from planner.screens.widgets.columns import ListRow, short
+from planner.screens.widgets.columns import ListRow, short, short_day
 
 TONES = {"wanted": "accent", "ordered": "accent", "returned": "muted"}
 ROOM = 24  # cells for what a part comes to
 
 
-def part_row(row: Priced, part: Part | None, at: int, currency: str, unfolded: bool) -> ListRow:
+def part_row(row: Priced, part: Part | None, currency: str, sign: str) -> ListRow:
     """A part, or a fitment's price where no part of it is listed; late is said in words and not in color alone."""
     sum_ = amount(row.total, currency) if row.total is not None else "no price"
     if row.quantity != 1:
@@ -30,23 +29,18 @@ def part_row(row: Priced, part: Part | None, at: int, currency: str, unfolded: b
     late = row.late or (row.coming is not None and row.coming.days_late > 0)
     mark = "LATE" if late else row.state
     tone = "warning" if late else TONES.get(row.state, "")
-    fold = "" if part is None else "▾ " if unfolded else "▸ "
-    name, sum_ = f"{fold}{row.title}", short(sum_, ROOM)
-    return ListRow(name, sum_, _when(row, part) or " ", mark=mark, tone=tone, about=("part", at))
+    name = f"{sign} {row.title}" if sign else row.title
+    return ListRow(name, short(sum_, ROOM), _when(row, part) or " ", mark=mark, tone=tone)
 
 
 def _when(row: Priced, part: Part | None) -> str:
     if part is not None and part.state == "ordered" and part.ordered:
-        return f"on {_day(part.ordered)}"
+        return f"on {short_day(part.ordered)}"
     if part is not None and part.arrived and part.state in ("arrived", "fitted"):
-        return f"on {_day(part.arrived)}"
+        return f"on {short_day(part.arrived)}"
     if row.order_by is not None:
-        return f"by {_day(row.order_by)}"
+        return f"by {short_day(row.order_by)}"
     return "" if row.counts else "not in the total"
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%b}"
 
 
 def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
@@ -69,23 +63,23 @@ def part_words(row: Priced, part: Part | None, currency: str) -> Iterator[str]:
         yield f"not in the total: {row.because}"
 
 
-def piece_row(piece: Piece, at: int, unfolded: bool) -> ListRow:
+def piece_row(piece: Piece, sign: str) -> ListRow:
     """A wheel that came: where it is to go, and whether it will do there."""
     against = piece.wheel.state != "sent back" and bool(against_words(piece))
     mark = {"outside": "outside", "too close to call": "too close"}.get(piece.as_ordered, "")
     if against:
         mark = "too close" if piece.close else "NOT HERE"
     tone = "error" if mark == "NOT HERE" else "warning" if mark else ""
-    name, place = f"{'▾ ' if unfolded else '▸ '}wheel {piece.name}", piece.wheel.position or " "
-    return ListRow(name, place, piece.wheel.state, mark=mark or " ", tone=tone, about=("wheel", at))
+    name, place = f"{sign} wheel {piece.name}", piece.wheel.position or " "
+    return ListRow(name, place, piece.wheel.state, mark=mark or " ", tone=tone)
 
 
-def decision_row(one: Decision, gone: tuple[BasisChange, ...], at: int) -> ListRow:
+def decision_row(one: Decision, gone: tuple[BasisChange, ...]) -> ListRow:
     mark = "REVISIT" if gone else "decided"
     question = one.question or "a decision without its question"
     tone = "warning" if gone else ""
-    on = _day(one.on) if one.on else " "
-    return ListRow(question, one.chosen or "–", on, mark=mark, tone=tone, about=("decision", at))
+    on = short_day(one.on) if one.on else " "
+    return ListRow(question, one.chosen or "–", on, mark=mark, tone=tone)
 
 
 def decision_words(opened: OpenProject, one: Decision, gone: tuple[BasisChange, ...]) -> Iterator[str]:
@@ -103,11 +97,11 @@ def decision_words(opened: OpenProject, one: Decision, gone: tuple[BasisChange, 
         yield "it doesn't say what it rests on: nobody would notice when that changes"
 
 
-def acceptance_row(opened: OpenProject, one: Acceptance, at: int) -> ListRow:
+def acceptance_row(opened: OpenProject, one: Acceptance) -> ListRow:
     lapsed = bool(record_changes(opened, one)) or not one.because
     where = f"{one.at}: " if one.at else ""
     mark, tone = ("LAPSED", "warning") if lapsed else ("accepted", "")
-    return ListRow(f"{where}{notices(one)}", mark=mark, tone=tone, about=("acceptance", at))
+    return ListRow(f"{where}{notices(one)}", mark=mark, tone=tone)
 
 
 def acceptance_words(opened: OpenProject, one: Acceptance) -> Iterator[str]:

@@ -1,28 +1,23 @@
 """What is bought, what was decided, and the cautions that were taken on; each with what it rests on."""
 
-from collections.abc import Callable, Iterator
-from typing import ClassVar
+from collections.abc import Iterator
 
 from textual import work
-from textual.binding import BindingType
 
 from planner.plan.change.photo_recordings import ABOUT, photograph, why_no_photo
 from planner.plan.revisit.acceptances import take_back
 from planner.plan.revisit.stale_records import decisions
-from planner.plan.state import State
 from planner.plan.truck.forms import fields
-from planner.plan.truck.recording import Recording
 from planner.plan.work import buying
 from planner.plan.work.decisions import WHICH, decide, decide_anew
 from planner.plan.work.money import Money, money, sums
 from planner.plan.work.received_words import piece_words
 from planner.quantities.text import clean
-from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Agreed, Ask, Choose
 from planner.screens.dialogs.detail import Detail
 from planner.screens.dialogs.pick_several import PickSeveral, entries_and_figures
 from planner.screens.places.accept_flag import ask_and_accept
-from planner.screens.places.facts_place import FactsPlace
+from planner.screens.places.folded_place import Fold, UnfoldingPlace
 from planner.screens.places.part_rows import (
     acceptance_row,
     acceptance_words,
@@ -41,19 +36,14 @@ from planner.screens.widgets.row_list import RowList
 OTHER = "something else"
 
 
-class PartsPlace(FactsPlace):
+class PartsPlace(UnfoldingPlace):
     PLACE = "parts"
+    ROOTS = ("plan", "parts", "wheels")
     NEW = "part or decision"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("parts")]
 
     def __init__(self) -> None:
         super().__init__()
-        self._unfolded: set[int] = set()
-        self._wheels: set[int] = set()  # those that are unfolded
         self._money: Money | None = None
-
-    def roots(self) -> tuple[str, ...]:
-        return ("plan", "parts", "wheels")
 
     # what is shown
 
@@ -64,33 +54,35 @@ class PartsPlace(FactsPlace):
         yield heading(f"parts: {clean(sums_line(told, sums(told)))}")
         for at, row in enumerate(told.rows):
             part = project.parts[at] if at < len(project.parts) else None
-            yield part_row(row, part, at, told.currency, at in self._unfolded)
-            if part is not None and at in self._unfolded:
-                yield from self._fields(f"parts[{at}]")
+            fold = Fold("parts", at)
+            yield part_row(row, part, told.currency, "" if part is None else self.sign(fold))._replace(about=fold)
+            if part is not None:
+                yield from self._fields(fold)
         if not told.rows:
             yield ListRow("No parts are listed yet: n adds one.")
         if state.came:
             yield heading("wheels that came")
             for at, piece in enumerate(state.came):
-                yield piece_row(piece, at, at in self._wheels)
-                yield from self._fields(f"wheels[{at}]") if at in self._wheels else ()
+                fold = Fold("wheels", at)
+                yield piece_row(piece, self.sign(fold))._replace(about=fold)
+                yield from self._fields(fold)
         yield heading("decisions")
         for at, (one, gone) in enumerate(decisions(state.opened)):
-            yield decision_row(one, gone, at)
+            yield decision_row(one, gone)._replace(about=("decisions", at))
         if not project.decisions:
             yield ListRow("Nothing is decided yet: n adds a decision.")
         if project.acceptances:
             yield heading("cautions you accepted")
             for at, acceptance in enumerate(project.acceptances):
-                yield acceptance_row(state.opened, acceptance, at)
+                yield acceptance_row(state.opened, acceptance)._replace(about=("acceptances", at))
         yield heading("the plan")
         shown = (one for one in fields(state.opened, "plan") if not one.table.startswith("plan.stages"))
         yield from map(self.field_row, shown)
 
-    def _fields(self, root: str) -> Iterator[ListRow]:
+    def _fields(self, fold: Fold) -> Iterator[ListRow]:
         """What a part or a wheel has, further in than its own row; each quote and payment under a row that says so."""
-        within = ""
-        for one in fields(self.state.opened, root):
+        within, root = "", fold.key
+        for one in fields(self.state.opened, root) if fold in self.unfolded else ():
             inner = one.table.removeprefix(f"{root}.") if one.table.startswith(f"{root}.") else ""
             if inner != within and inner:
                 yield ListRow(f"    {inner_name(inner)}")
@@ -104,80 +96,60 @@ class PartsPlace(FactsPlace):
         return "\n".join(map(clean, self._words(*row.about))) if self._is_ours(row) else super().words_for(row)
 
     def _is_ours(self, row: ListRow | None) -> bool:
-        return row is not None and type(row.about) is tuple
+        return row is not None and (isinstance(row.about, Fold) or type(row.about) is tuple)
 
     def _words(self, what: str, at: int) -> Iterator[str]:
         opened = self.state.opened
-        if what == "part" and self._money is not None:
+        if what == "parts" and self._money is not None:
             parts = opened.project.parts
             part = parts[at] if at < len(parts) else None
             yield from part_words(self._money.rows[at], part, self._money.currency)
-        elif what == "wheel":
+        elif what == "wheels":
             yield f"wheel {self.state.came[at].name}"
             yield from piece_words(self.state.came[at])
-        elif what == "decision":
+        elif what == "decisions":
             yield from decision_words(opened, *decisions(opened)[at])
-        elif what == "acceptance":
+        elif what == "acceptances":
             yield from acceptance_words(opened, opened.project.acceptances[at])
-
-    def show_entry(self, key: str) -> bool:
-        """The cursor on an entry; the part or the wheel that it is of is unfolded."""
-        project = self.state.opened.project
-        for root, held, unfolded in (
-            ("parts", project.parts, self._unfolded),
-            ("wheels", project.wheels, self._wheels),
-        ):
-            for at in range(len(held)):
-                if key.startswith(f"{root}[{at}]") and at not in unfolded:
-                    unfolded.add(at)
-                    self.fill()
-        return super().show_entry(key)
 
     # what a person does here
 
     def at_hand(self) -> tuple[str, int]:
-        """What the cursor is on: a part, a decision or an acceptance, by its place in the file."""
+        """What the cursor is on: a part, a wheel, a decision or an acceptance, by its place in the file."""
         row = self.query_one("#rows", RowList).current
         return row.about if row is not None and self._is_ours(row) else ("", 0)
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
-        if not self._is_ours(event.row):
+        if isinstance(event.row.about, Fold) or not self._is_ours(event.row):
             super().on_row_list_chosen(event)
             return
         what, at = event.row.about
-        if what == "part" and at < len(self.state.opened.project.parts):
-            self._unfolded ^= {at}
-            self.fill()
-        elif what == "wheel":
-            self._wheels ^= {at}
-            self.fill()
-        elif what in ("decision", "acceptance"):
-            project = self.state.opened.project
-            one = project.decisions[at] if what == "decision" else project.acceptances[at]
-            title, *lines = self._words(what, at)
-            self.app.push_screen(Detail(title, [*lines, *rested(self.state.opened, self.state.opened.rested_on(one))]))
+        opened = self.state.opened
+        one = opened.project.decisions[at] if what == "decisions" else opened.project.acceptances[at]
+        title, *lines = self._words(what, at)
+        self.app.push_screen(Detail(title, [*lines, *rested(opened, opened.rested_on(one))]))
 
     @work(exclusive=True, group="talk")
     async def action_step(self) -> None:
         what, at = self.at_hand()
-        if what == "part" and at < len(self.state.opened.project.parts):
+        if what == "parts" and at < len(self.state.opened.project.parts):
             await self._next_state(at)
-        elif what == "decision":
+        elif what == "decisions":
             await self._decide_anew(at)
-        elif what == "acceptance":
+        elif what == "acceptances":
             await self._accept_again(at)
 
     @work(exclusive=True, group="talk")
     async def action_photo(self) -> None:
-        what, at = self.at_hand()
-        table = f"{what}s"
+        table, at = self.at_hand()
         if table not in ("parts", "wheels", "decisions") or at >= len(getattr(self.state.opened.project, table)):
             self.planner.say("The cursor isn't on a part, a wheel or a decision.")
             return
-        title = next(iter(self._words(what, at)), what)
-        photo = await self.app.push_screen_wait(Ask(f"Photo: {title}", ABOUT, check=why_no_photo))
-        if photo:
-            await self.record("naming a photo", lambda state: photograph(state.opened, table, at, photo))
+        title = next(self._words(table, at))
+        asked = Ask(f"Photo: {title}", ABOUT, check=why_no_photo)
+        await self.ask_and_record(
+            asked, "naming a photo", lambda state, photo: photograph(state.opened, table, at, photo)
+        )
 
     async def _next_state(self, at: int) -> None:
         part = self.state.opened.project.parts[at]
@@ -208,9 +180,10 @@ class PartsPlace(FactsPlace):
         if not chosen:
             return
         told = [*decision_words(self.state.opened, one, gone)][1:]
-        because = await self.app.push_screen_wait(Ask(f"{one.question} {chosen}", "why, as things are now?", told=told))
-        if because:
-            await self.record("deciding", lambda state: decide_anew(state.opened, at, chosen, because))
+        asked = Ask(f"{one.question} {chosen}", "why, as things are now?", told=told)
+        await self.ask_and_record(
+            asked, "deciding", lambda state, because: decide_anew(state.opened, at, chosen, because)
+        )
 
     async def _chosen(self, question: str, options: list[str], before: str) -> str | None:
         rows = [ListRow(option, "as it is" if option == before else "", about=option) for option in options]
@@ -230,34 +203,34 @@ class PartsPlace(FactsPlace):
     async def action_back(self) -> None:
         what, at = self.at_hand()
         parts = self.state.opened.project.parts
-        if what == "part" and at < len(parts) and parts[at].state != "wanted":
-            await self._with_reason(
-                f"{parts[at].title or 'It'} goes back",
+        if what == "parts" and at < len(parts) and parts[at].state != "wanted":
+            await self.ask_and_record(
+                Ask(f"{parts[at].title or 'It'} goes back", "why?"),
+                "saving",
                 lambda state, because: buying.set_part_state(state.opened, at, "returned", because),
             )
-        elif what == "acceptance":
+        elif what == "acceptances":
             title = next(self._words(what, at))
-            await self._with_reason(f"Take back: {title}", lambda state, because: take_back(state.opened, at, because))
+            asked = Ask(f"Take back: {title}", "why?")
+            await self.ask_and_record(asked, "saving", lambda state, because: take_back(state.opened, at, because))
         else:
             self.planner.say("There's nothing to send or take back here.")
-
-    async def _with_reason(self, question: str, make: Callable[[State, str], Recording]) -> bool:
-        because = await self.app.push_screen_wait(Ask(question, "why?"))
-        return bool(because) and await self.record("saving", lambda state: make(state, because or ""))
 
     def action_clear(self) -> None:
         """A part is taken out of the list, an entry out of the file."""
         what, at = self.at_hand()
-        if what == "part" and at < len(self.state.opened.project.parts):
+        if what == "parts" and at < len(self.state.opened.project.parts):
             self._remove(at)
         else:
             super().action_clear()
 
     @work(exclusive=True, group="talk")
     async def _remove(self, at: int) -> None:
-        title = f"Off the list: {self.state.opened.project.parts[at].title or 'this part'}"
-        if await self._with_reason(title, lambda state, because: buying.remove_part(state.opened, at, because)):
-            self._unfolded = {each - (each > at) for each in self._unfolded if each != at}
+        asked = Ask(f"Off the list: {self.state.opened.project.parts[at].title or 'this part'}", "why?")
+        if await self.ask_and_record(asked, "saving", lambda state, why: buying.remove_part(state.opened, at, why)):
+            gone = Fold("parts", at)
+            behind = {one for one in self.unfolded if one.table == gone.table and one > gone}
+            self.unfolded = (self.unfolded - {gone} - behind) | {one._replace(at=one.at - 1) for one in behind}
             self.fill()
 
     def action_add(self) -> None:
@@ -267,21 +240,21 @@ class PartsPlace(FactsPlace):
     async def _enter(self) -> None:
         here, at = self.at_hand()
         parts = self.state.opened.project.parts
-        rows = [ListRow("a part", "something you buy", about="part")]
-        rows.append(ListRow("a decision", "what you decided, and why", about="decision"))
-        rows.append(ListRow("a wheel that came", "by its mark, with its measurements", about="wheel"))
-        if here == "part" and at < len(parts):
+        rows = [ListRow("a part", "something you buy", about="parts")]
+        rows.append(ListRow("a decision", "what you decided, and why", about="decisions"))
+        rows.append(ListRow("a wheel that came", "by its mark, with its measurements", about="wheels"))
+        if here == "parts" and at < len(parts):
             title = clean(parts[at].title or "it")
             rows.append(ListRow("a quote", f"a price somebody gave for {title}", about="quotes"))
             rows.append(ListRow("a payment", f"what you paid for {title}, or got back", about="payments"))
         what = await self.app.push_screen_wait(Choose("Add what?", rows, at=here))
-        if what == "part":
+        if what == "parts":
             named = await self.app.push_screen_wait(Ask("A part: what is it?", "price and the rest come after it"))
             if named and await self.record("adding a part", lambda state: buying.new_part(state.opened, named)):
                 self._then(f"parts[{len(self.state.opened.project.parts) - 1}].price")
-        elif what == "decision":
+        elif what == "decisions":
             await self._decide()
-        elif what == "wheel":
+        elif what == "wheels":
             mark = await self.app.push_screen_wait(Ask("A wheel that came: its mark?", "such as W3"))
             if mark and await self.record("adding a wheel", lambda state: buying.new_wheel(state.opened, mark)):
                 self._then(f"wheels[{len(self.state.opened.project.wheels) - 1}].position")

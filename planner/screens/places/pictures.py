@@ -1,6 +1,7 @@
 """The pictures that places offer, each by the end of the truck that it shows."""
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from math import ceil
 
 from planner.plan.drawings.backspace_window import backspace_window
@@ -40,18 +41,6 @@ def across(opened: OpenProject, width: int, height: int) -> int:
     return max(range(1, count + 1), key=scale)
 
 
-def stud_circles(opened: OpenProject, fitment: str) -> Iterator[Picture]:
-    return _scenes("bolt circle", stud_circle, opened, fitment)
-
-
-def fender_openings(opened: OpenProject, fitment: str) -> Iterator[Picture]:
-    return _scenes("fender opening", fender_opening, opened, fitment)
-
-
-def wheel_sections(opened: OpenProject, fitment: str) -> Iterator[Picture]:
-    return _scenes("wheel section", wheel_section, opened, fitment)
-
-
 def steered_tires(opened: OpenProject, fitment: str) -> Iterator[Picture]:
     steered = tuple(axle for axle in ENDS if opened.steers(axle, fitment))
     return _scenes("steered tire from above", steered_tire, opened, fitment, steered)
@@ -59,14 +48,6 @@ def steered_tires(opened: OpenProject, fitment: str) -> Iterator[Picture]:
 
 def engine_speeds(opened: OpenProject, fitment: str) -> Iterator[Picture]:
     yield Picture("engine speed over road speed", lambda width, height: engine_speed_chart(opened, fitment))
-
-
-def clearance_maps(opened: OpenProject, fitment: str) -> Iterator[Picture]:
-    return _grids("clearance, steered and crossed", clearance_map, clearance_size, opened, fitment)
-
-
-def backspace_windows(opened: OpenProject, fitment: str) -> Iterator[Picture]:
-    return _grids("diameter and backspace that fit", backspace_window, window_size, opened, fitment)
 
 
 def _grids(
@@ -99,3 +80,10 @@ def _scenes(
 
     for axle in ends:
         yield Picture(f"{name}, {axle}", made(axle))
+
+
+stud_circles = partial(_scenes, "bolt circle", stud_circle)
+fender_openings = partial(_scenes, "fender opening", fender_opening)
+wheel_sections = partial(_scenes, "wheel section", wheel_section)
+clearance_maps = partial(_grids, "clearance, steered and crossed", clearance_map, clearance_size)
+backspace_windows = partial(_grids, "diameter and backspace that fit", backspace_window, window_size)

@@ -29,8 +29,13 @@ class PlaceKeys(StateScreen):
     """The keys that every place has; what is the program's own business goes to the app."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("")]
-    PLACE: ClassVar[str] = ""
+    PLACE: ClassVar[str] = ""  # its name, by which it has its own keys too
     ASKS: ClassVar[bool] = True  # whether anything in its list can be asked why
+
+    def __init_subclass__(cls, **options: bool) -> None:
+        if "PLACE" in vars(cls):
+            cls.BINDINGS = [*bindings(cls.PLACE)]
+        super().__init_subclass__(**options)
 
     @property
     def state(self) -> State:

@@ -8,6 +8,7 @@ from textual.containers import Container, Vertical
 from planner.plan.state import State, record
 from planner.plan.truck.recording import Recording
 from planner.quantities.text import clean
+from planner.screens.dialogs.ask import Ask
 from planner.screens.places.place_keys import PlaceKeys
 from planner.screens.places.table import PLACES
 from planner.screens.places.way_states import place_states
@@ -49,8 +50,14 @@ class PlaceScreen(PlaceKeys):
     def fill(self) -> None:
         """Shows the state anew."""
 
+    def words_for(self, row: ListRow) -> str:
+        """What there is to say of the row under the cursor."""
+        return ""
+
     def pointed(self, row: ListRow) -> None:
-        """Says what there is to say of the row under the cursor."""
+        words = self.words_for(row)
+        for panel in self.query(SidePanel):
+            panel.tell(words)
 
     @property
     def is_wide(self) -> bool:
@@ -101,6 +108,11 @@ class PlaceScreen(PlaceKeys):
 
     def on_summary_item_followed(self, event: SummaryItem.Followed) -> None:
         self.lead_to(event.to)
+
+    async def ask_and_record(self, asked: Ask, what: str, recording: Callable[[State, str], Recording]) -> bool:
+        """Writes down what a job makes of the answer, unless the person left; whether it could be done."""
+        said = await self.app.push_screen_wait(asked)
+        return bool(said) and await self.record(what, lambda state: recording(state, said or ""))
 
     async def record(self, what: str, recording: Callable[[State], Recording]) -> bool:
         """Writes down what a job makes of the state, and says so; whether it could be done."""

@@ -2,11 +2,10 @@
 
 import asyncio
 from collections.abc import Iterator
-from typing import ClassVar, NamedTuple
+from typing import NamedTuple
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.widgets import Static
 
 from planner.plan.proposing.candidate import taking
@@ -23,7 +22,6 @@ from planner.plan.truck.recording import Recording
 from planner.plan.work.decisions import no_name
 from planner.project.reading import raise_faults
 from planner.quantities.text import clean
-from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask
 from planner.screens.dialogs.detail import Detail
 from planner.screens.error_text import TROUBLES, error_text
@@ -47,7 +45,6 @@ class ToldAnswer(NamedTuple):
 class ProposalsPlace(PlaceScreen):
     PLACE = "proposals"
     ASKS = False
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("proposals")]
 
     def __init__(self) -> None:
         super().__init__()
@@ -75,8 +72,8 @@ class ProposalsPlace(PlaceScreen):
         trying = self._watch is not None
         self.query_one(RowList).fill(list(_list_rows(found, trying)) if found is not None else [ListRow(NOT_YET)])
 
-    def pointed(self, row: ListRow) -> None:
-        self.query_one("#side-panel", SidePanel).tell("\n".join(self._told(row)))
+    def words_for(self, row: ListRow) -> str:
+        return "\n".join(self._told(row))
 
     def _told(self, row: ListRow) -> Iterator[str]:
         found = self._answer

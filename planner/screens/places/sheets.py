@@ -1,26 +1,20 @@
 """The printed sheets: the kinds that there are, every one printed so far, and whether it still says what is so."""
 
 from collections.abc import Iterator
-from typing import ClassVar
-
-from textual.binding import BindingType
 
 from planner.plan.work.record_changes import record_changes
 from planner.project.models.work import PrintedSheet
 from planner.quantities.text import clean
-from planner.screens.actions import bindings
 from planner.screens.dialogs.print_sheet import PrintSheet
 from planner.screens.places.place_screen import PlaceScreen
 from planner.screens.widgets.columns import ListRow, heading
 from planner.screens.widgets.row_list import RowList
-from planner.screens.widgets.side_panel import SidePanel
 from planner.sheets.kind import SheetKind, kinds
 
 SLIP = "slip"
 
 
 class SheetsPlace(PlaceScreen):
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("sheets")]
     PLACE = "sheets"
     ASKS = False
 
@@ -55,19 +49,16 @@ class SheetsPlace(PlaceScreen):
     def _kind(self, row: ListRow | None) -> SheetKind | None:
         return kinds().get(row.about) if row is not None and isinstance(row.about, str) else None
 
-    def pointed(self, row: ListRow) -> None:
+    def words_for(self, row: ListRow) -> str:
         sheet, kind = self._sheet(row), self._kind(row)
-        words = ""
         if kind is not None:
-            words = f"{kind.title}: {kind.what}. Enter prints one."
-        elif sheet is not None:
-            gone = self._moved(sheet)
-            words = f"{_named(sheet)}, printed {sheet.on or 'nobody knows when'}. " + (
-                f"Since then: {gone}." if gone else "Nothing it rests on has changed." if self._rested(sheet) else ""
-            )
-            words += " Enter prints the change slip since it."
-        for panel in self.query(SidePanel):
-            panel.tell(clean(words))
+            return clean(f"{kind.title}: {kind.what}. Enter prints one.")
+        if sheet is None:
+            return ""
+        gone = self._moved(sheet)
+        since = f"Since then: {gone}." if gone else "Nothing it rests on has changed." if self._rested(sheet) else ""
+        printed = f"{_named(sheet)}, printed {sheet.on or 'nobody knows when'}."
+        return clean(f"{printed} {since} Enter prints the change slip since it.")
 
     def on_row_list_chosen(self, event: RowList.Chosen) -> None:
         kind = self._kind(event.row)

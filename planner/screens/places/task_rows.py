@@ -1,7 +1,6 @@
 """How tasks look: a row in the list, a few lines below it, and all of it at its side."""
 
 from collections.abc import Iterator
-from datetime import date
 
 from planner.plan.truck.project import OpenProject
 from planner.plan.work.item import Item
@@ -11,7 +10,7 @@ from planner.plan.work.task_words import BOXES, first_sentence, recorded, short_
 from planner.quantities.show import show
 from planner.quantities.text import clean
 from planner.screens.dialogs.pick_several import PickSeveral
-from planner.screens.widgets.columns import ListRow, short
+from planner.screens.widgets.columns import ListRow, short, short_day
 
 CAUTION, CRITICAL = "▲", "●"
 LEGEND = f"[ ] now  [-] waits  [x] done  [!] again  [/] dropped  {CAUTION} caution  {CRITICAL} critical"
@@ -82,19 +81,15 @@ def _wants(opened: OpenProject, one: Item) -> str:
 def _by(listed: Work, one: Item) -> str:
     """The last day to begin, with a mark on the critical path; without dates, the hours to spare."""
     if one.closed:
-        return _day(one.record.on) if one.record and one.record.on else one.state
+        return short_day(one.record.on) if one.record and one.record.on else one.state
     if one.due is not None:
-        return f"by {_day(one.due.day)}" if one.due.day is not None else ""
+        return f"by {short_day(one.due.day)}" if one.due.day is not None else ""
     times = listed.dates.ahead.times.get(one.id)
     if times is None:
         return ""
     if listed.dates.undated or times.starts_by is None:
         return CRITICAL if times.critical else f"{times.slack:.3g} h"
-    return f"by {_day(times.starts_by)}{f' {CRITICAL}' if times.critical else ''}"
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%b}"
+    return f"by {short_day(times.starts_by)}{f' {CRITICAL}' if times.critical else ''}"
 
 
 def short_words(opened: OpenProject, one: Item) -> str:

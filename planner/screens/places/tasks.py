@@ -1,11 +1,9 @@
 """The one list of tasks by phase: what is done, what can be done now, what must be looked at again."""
 
 from collections.abc import Callable, Iterator
-from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widgets import Static
 
@@ -20,7 +18,6 @@ from planner.plan.work.slips import PART
 from planner.plan.work.task_list import Work, can_be_done
 from planner.plan.work.task_words import about, how_far, how_long
 from planner.quantities.text import clean
-from planner.screens.actions import bindings
 from planner.screens.dialogs.ask import Ask, Choose
 from planner.screens.dialogs.detail import Detail, as_text
 from planner.screens.dialogs.tick_task import TickTask
@@ -47,7 +44,6 @@ MOST_HOURS = task_recordings.MOST_HOURS
 class TasksPlace(PlaceScreen):
     PLACE = "tasks"
     ASKS = False
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("tasks")]
 
     def __init__(self) -> None:
         super().__init__()
@@ -205,9 +201,10 @@ class TasksPlace(PlaceScreen):
         except RefusedChange as refused:
             self.planner.say(str(refused), bad=True)
             return
-        because = await self.app.push_screen_wait(Ask(f"{what}: {one.title}", question))
-        if because:
-            await self.record(what.lower(), lambda state: make(state.opened, _listed(state), one.id, because))
+        asked = Ask(f"{what}: {one.title}", question)
+        await self.ask_and_record(
+            asked, what.lower(), lambda state, because: make(state.opened, _listed(state), one.id, because)
+        )
 
     @work(exclusive=True, group="talk")
     async def action_note(self) -> None:
@@ -228,11 +225,12 @@ class TasksPlace(PlaceScreen):
         one = self._item()
         if one is None:
             return
-        photo = await self.app.push_screen_wait(Ask(f"Photo: {one.title}", ABOUT, check=why_no_photo))
-        if photo:
-            await self.record(
-                "naming a photo", lambda state: photograph_task(state.opened, _listed(state), one.id, [photo])
-            )
+        asked = Ask(f"Photo: {one.title}", ABOUT, check=why_no_photo)
+        await self.ask_and_record(
+            asked,
+            "naming a photo",
+            lambda state, photo: photograph_task(state.opened, _listed(state), one.id, [photo]),
+        )
 
     @work(exclusive=True, group="talk")
     async def action_add(self) -> None:

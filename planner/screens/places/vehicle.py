@@ -5,6 +5,4 @@ from planner.screens.places.facts_place import FactsPlace
 
 class VehiclePlace(FactsPlace):
     PLACE = "vehicle"
-
-    def roots(self) -> tuple[str, ...]:
-        return ("vehicle", "use", "legal")
+    ROOTS = ("vehicle", "use", "legal")

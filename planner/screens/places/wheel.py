@@ -2,14 +2,10 @@
 
 from planner.screens.places.fitment_place import FitmentPlace
 from planner.screens.places.pictures import stud_circles, wheel_sections
-from planner.screens.widgets.picture_view import Picture
 
 
 class WheelPlace(FitmentPlace):
     PLACE = "wheel"
+    PICTURES = (wheel_sections, stud_circles)
     PART = "wheel"
     IN_PAIRS = ("pair",)
-
-    def pictures(self) -> list[Picture]:
-        opened, fitment = self.state.opened, self.planner.fitment
-        return [*wheel_sections(opened, fitment), *stud_circles(opened, fitment)]

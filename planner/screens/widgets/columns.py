@@ -1,6 +1,7 @@
 """How a row is set: its mark, and what else is in it in columns as wide as what stands in them."""
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 from functools import lru_cache
 from itertools import zip_longest
 from os.path import commonprefix
@@ -273,6 +274,10 @@ def short(text: str, width: int) -> str:
     if cell_len(text) <= width:
         return text
     return set_cell_size(text, width - 1).rstrip() + "…" if width > 0 else ""
+
+
+def short_day(day: date) -> str:
+    return f"{day.day} {day:%b}"
 
 
 def fitted(text: str, width: int) -> str:

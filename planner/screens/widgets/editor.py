@@ -191,12 +191,11 @@ class Editor(EntryForm):
             return
         assert self._prepared is not None
         because, prepared = self.reason, self._prepared[1]
-        trouble = await self.planner.run_job("saving", lambda _: accept(prepared, because), self._accepted)
+        trouble = await self.planner.run_job(
+            "saving", lambda _: accept(prepared, because), lambda: self.close(moved=True)
+        )
         if trouble:
             self.show_preview([clean(trouble)])
-
-    def _accepted(self) -> None:
-        self.close(moved=True)
 
     def on_click(self, event: events.Click) -> None:
         if self.query_one("#change-preview").region.contains_point(event.screen_offset):

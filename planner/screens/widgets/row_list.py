@@ -48,6 +48,11 @@ class RowList(OptionList):
         self._filling = False
         self._point()
 
+    def fill_whole(self, rows: Sequence[ListRow], most: int = 16) -> None:
+        """Other rows, and as high as they are."""
+        self.styles.height = min(len(rows), most)
+        self.fill(rows)
+
     def _point(self) -> None:
         row = self.current
         if row is not None and self._pointed is not None and not self._filling:

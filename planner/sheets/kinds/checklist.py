@@ -36,8 +36,7 @@ def build(subject: Subject) -> Content:
     spots = dict.fromkeys(task_spots(opened, items))
     if asked.phase:
         spots |= dict.fromkeys(_gap_spots(opened, items))
-    raised = stops(subject.flags)
-    return Content(tuple(blocks), tuple(spots), "STOP RAISED" if raised else "", raised)
+    return Content(tuple(blocks), tuple(spots), reasons=stops(subject.flags))
 
 
 def _block(opened: OpenProject, same: list[Item]) -> Block:

@@ -101,8 +101,7 @@ def build(subject: Subject) -> Content:
         Paragraph(HOW, small=asked.next_only),
         SignatureBox("Measured by", ("name, date, tools used", "temperature, ground, load on the truck")),
     ]
-    banner = "STOP RAISED" if raised else ""
-    return Content((*head, *parts), tuple(_known(subject, wanted)), banner, raised)
+    return Content((*head, *parts), tuple(_known(subject, wanted)), reasons=raised)
 
 
 def _whole(subject: Subject) -> tuple[list[WantedReading], list[Block]]:

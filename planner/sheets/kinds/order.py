@@ -80,7 +80,7 @@ def build(subject: Subject) -> Content:
         )
     )
     spots, keys = tuple(_spots(opened, planned)), tuple(_keys(opened, planned))
-    return Content(tuple(blocks), spots, NOT_FOR_ORDER if reasons else "", reasons, keys=keys, signs=SIGNS)
+    return Content(tuple(blocks), spots, reasons, NOT_FOR_ORDER, keys=keys, signs=SIGNS)
 
 
 def _fitment(opened: OpenProject, fitment: str) -> Iterator[Block]:

@@ -84,8 +84,7 @@ def build(subject: Subject) -> Content:
         for spot in opened.sheet.spots(node)
         if not spot.place[0] or spot.place[0] in opened.planned
     ]
-    raised = stops(subject.flags)
-    return Content(tuple(blocks), tuple(spots), "STOP RAISED" if raised else "", raised)
+    return Content(tuple(blocks), tuple(spots), reasons=stops(subject.flags))
 
 
 def _stages(subject: Subject) -> Iterator[Block]:

@@ -102,8 +102,7 @@ def build(subject: Subject) -> Content:
     if len(blocks) == 1:
         raise NothingMoved(f"nothing on sheet {sheet.number} has changed, so it needs no slip; no number was taken")
     blocks.append(Paragraph(BY_HAND))
-    raised = stops(subject.flags)
-    return Content(tuple(blocks), (), "STOP RAISED" if raised else "", raised, slip=True)
+    return Content(tuple(blocks), reasons=stops(subject.flags), slip=True)
 
 
 def _sheet(subject: Subject) -> PrintedSheet:

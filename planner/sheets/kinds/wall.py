@@ -38,9 +38,8 @@ def build(subject: Subject) -> Content:
         )
         for phase, several in by_phase(items)
     )
-    raised = stops(subject.flags, named=False)
     spots = tuple(dict.fromkeys(task_spots(opened, items)))
-    return Content(phases, spots, "STOP RAISED" if raised else "", raised, read_from=read_from)
+    return Content(phases, spots, reasons=stops(subject.flags, named=False), read_from=read_from)
 
 
 def _task(subject: Subject, same: list[Item]) -> WallTask:
