@@ -21,7 +21,7 @@ import pytest
 
 LIST = Path(__file__).with_suffix(".csv")
 MUTANTS = Path(__file__).with_name("trust") / "mutants.csv"
-LONG = 0.5  # seconds of processor time, all values of a test together
+LONG = 0.3  # seconds of processor time, all values of a test together
 MEASURES, ALL = "BARE_RUN_MEASURES", "BARE_RUN_ALL"
 
 
