@@ -27,7 +27,7 @@ from planner.plan.truck.reading_words import (
 )
 from planner.plan.truck.wording import following_words
 from planner.project.faults import Faulty, as_line
-from planner.quantities.text import clean
+from planner.quantities.text import clean, grouped
 
 if TYPE_CHECKING:
     from planner.plan.answers.measure_next import WantedEntry
@@ -201,9 +201,7 @@ def _at_odds(opened: OpenProject, waiting: dict[tuple[str, ...], tuple[str, ...]
 
 def _measure_next(opened: OpenProject, needed: "list[WantedEntry]") -> list[str]:
     """The entries that decide most, each with what it is, what waits for it, and the task that settles it."""
-    alike: dict[tuple[str, str, str], list[WantedEntry]] = {}  # front and rear, most often
-    for one in needed:
-        alike.setdefault((one.means, one.waiting, one.title), []).append(one)
+    alike = grouped(((one.means, one.waiting, one.title), one) for one in needed)  # front and rear, most often
     lines: list[str] = []
     for (means, waits, title), same in list(alike.items())[:MANY]:
         named = ", ".join(clean(opened.asked_for(one.key)) for one in same)
@@ -230,9 +228,7 @@ def by_table(needed: Iterable[str]) -> list[tuple[str, str]]:
         table, _, key = need.rpartition(".") if need not in UNMEASURED else ("", "", need)
         if not table.startswith("obstacles["):
             tables.setdefault(table or "[obstacles]", []).append(key)
-    alike: dict[tuple[str, ...], list[str]] = {}
-    for table, keys in tables.items():
-        alike.setdefault((table.split(".")[-1], *keys), []).append(f"[{clean(table)}]")
+    alike = grouped(((table.split(".")[-1], *keys), f"[{clean(table)}]") for table, keys in tables.items())
     return [(" and ".join(same), ", ".join(map(_entry, keys))) for (_, *keys), same in alike.items()]
 
 

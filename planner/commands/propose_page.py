@@ -1,7 +1,5 @@
 """What `planner propose` prints: the list, what ruled out the rest, the map of sizes, and the space searched."""
 
-from collections.abc import Sequence
-
 from planner.commands.page import columns, ink, paragraph
 from planner.plan.proposing.proposal_words import head, map_key, row_lines, row_pairs, ruled_out_words, space_words
 from planner.plan.proposing.rows import ProposalRow, rows
@@ -69,18 +67,13 @@ def space_page(opened: OpenProject, space: SearchSpace) -> list[str]:
     lines += columns(
         ("as it is" if one.teeth is None else f"{one.teeth} teeth", _from(one.known_from)) for one in space.driven
     )
-    lines += _left_out(space.left_out)
+    if space.left_out:
+        lines += ["", ink("Left out", "strong"), *(line for one in space.left_out for line in paragraph(one, 2))]
     lines += ["", *paragraph(
         "Enter what you can get under [[offered]], such as planner change FILE "
         "'offered[0].designation=37x12.50R17LT'. --offered tries only that, --only TEXT only sizes with that in them."
     )]  # fmt: skip
     return lines
-
-
-def _left_out(left_out: Sequence[str]) -> list[str]:
-    if not left_out:
-        return []
-    return ["", ink("Left out", "strong"), *(line for one in left_out for line in paragraph(one, 2))]
 
 
 def _size(opened: OpenProject, tall: float, wide: float) -> str:

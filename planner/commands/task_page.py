@@ -21,7 +21,7 @@ from planner.plan.work.task_words import (
     stands,
     to_write,
 )
-from planner.quantities.text import clean
+from planner.quantities.text import clean, grouped
 from planner.tasks.kind import PHASES
 
 
@@ -35,9 +35,7 @@ def head(opened: OpenProject, listed: Work) -> list[str]:
 def listing(opened: OpenProject, listed: Work, items: Iterable[Item], *, kept: bool = False) -> list[str]:
     """The tasks by phase."""
     lines: list[str] = []
-    by_phase: dict[str, list[Item]] = {}
-    for one in items:
-        by_phase.setdefault(one.phase, []).append(one)
+    by_phase = grouped((one.phase, one) for one in items)
     for phase in (*PHASES, ""):
         if phase in by_phase:
             lines += [ink(phase.upper() or "YOUR OWN, IN NO PHASE", "strong")]

@@ -17,6 +17,7 @@ from planner.project.diary_entries import LONGEST_LINE, DiaryEntry, KeyChange, N
 from planner.project.faults import Fault, Faulty, why, without_path
 from planner.project.project_path import ENDING
 from planner.project.source import digest_of, parse
+from planner.quantities.text import grouped
 
 LARGEST_DIARY = 512 * 1024 * 1024
 _BLOCK = 64 * 1024
@@ -156,10 +157,7 @@ def _straight(diary: Diary, place: int, wanted: str) -> list[DiaryEntry]:
 
 def _roundabout(diary: Diary, digest: str) -> list[DiaryEntry]:
     """As few entries as make that text; a damaged one is gone round where its text was also reached otherwise."""
-    makers: dict[str, list[DiaryEntry]] = {}
-    for entry in diary.entries:
-        if entry.packed is not None:
-            makers.setdefault(entry.after, []).append(entry)
+    makers = grouped((entry.after, entry) for entry in diary.entries if entry.packed is not None)
     onward: dict[str, DiaryEntry | None] = {digest: None}  # from a text, the entry that leads on toward the wanted one
     waiting = [digest]
     for wanted in waiting:

@@ -2,7 +2,11 @@
 
 import re
 from collections.abc import Iterable
+from typing import TypeVar
 from unicodedata import category, normalize
+
+Name = TypeVar("Name")
+Value = TypeVar("Value")
 
 # Controls, format marks (bidi, zero width, soft hyphen, tags), surrogates, private use, what Unicode has not given
 # a meaning yet, and the line and paragraph separators. Each can move the cursor, hide, or turn the text around it.
@@ -79,3 +83,15 @@ def name_among(names: Iterable[str], written: str) -> str | None:
         return written
     wanted = normal_name(written)
     return next((name for name in there if normal_name(name) == wanted), None) if wanted else None
+
+
+def grouped(pairs: Iterable[tuple[Name, Value]]) -> dict[Name, list[Value]]:
+    """All that goes under one name together, each name where it came first.
+
+    >>> grouped([("front", "hub"), ("rear", "hub"), ("front", "tire")])
+    {'front': ['hub', 'tire'], 'rear': ['hub']}
+    """
+    found: dict[Name, list[Value]] = {}
+    for name, value in pairs:
+        found.setdefault(name, []).append(value)
+    return found

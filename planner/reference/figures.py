@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from planner.plan.truck.sweep_results import BY_THE_SWEEP
 from planner.plan.truck.sweep_results import FIGURES as SWEPT
+from planner.quantities.text import grouped
 from planner.reference.by_question import QUESTIONS, PageQuestion, answers, index, read
 from planner.reference.markdown import code, contents, link, page, plain, sentence, table
 from planner.reference.rows import PublishedRow, Rows, counted
@@ -41,9 +42,8 @@ _REFUSES = re.compile(r"\b([Rr])aises(?: Impossible)?\b")
 
 def figures_page(catalog: Catalog, rows: Rows) -> str:
     """The whole page."""
-    subjects: dict[str, list[Figure]] = {}
-    for one in sorted(catalog.figures.values(), key=lambda figure: figure.name):
-        subjects.setdefault(one.name.split(".")[0], []).append(one)
+    named = sorted(catalog.figures.values(), key=lambda figure: figure.name)
+    subjects = grouped((figure.name.split(".")[0], figure) for figure in named)
     listed = contents((subject, len(figures)) for subject, figures in subjects.items())
     parts = [_subject(catalog, rows, subject, figures) for subject, figures in subjects.items()]
     asked = index((one.words, _answering(catalog, one)) for one in QUESTIONS)

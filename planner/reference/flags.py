@@ -6,6 +6,7 @@ from typing import Any
 
 from planner.quantities.grammar import bare, read_value
 from planner.quantities.show import Style
+from planner.quantities.text import grouped
 from planner.reference.by_question import QUESTIONS, answers, index
 from planner.reference.markdown import code, contents, link, page, plain, sentence, table
 from planner.reference.wording import comes_from, margin, read_by
@@ -58,9 +59,8 @@ _MARKS = {"stop": "**stop**", "caution": "**caution**", "note": "note"}
 
 def flags_page(catalog: Catalog) -> str:
     """The whole page."""
-    concerns: dict[str, list[Rule]] = {}
-    for one in sorted(catalog.rules.values(), key=lambda rule: rule.name):
-        concerns.setdefault(one.name.split(".")[0], []).append(one)
+    named = sorted(catalog.rules.values(), key=lambda rule: rule.name)
+    concerns = grouped((rule.name.split(".")[0], rule) for rule in named)
     listed = contents((concern, len(rules)) for concern, rules in concerns.items())
     parts = [_concern(catalog, concern, rules) for concern, rules in concerns.items()]
     asked = index(
@@ -94,7 +94,8 @@ def _rule(catalog: Catalog, one: Rule) -> Iterator[str]:
     if one.only_with:
         yield f"- asked only where there is an entry for: {', '.join(map(code, one.only_with))}"
     if one.follows:
-        yield f"- told under its cause, where one of these stands: {', '.join(_links(catalog, one.follows))}"
+        causes = [catalog.rules[node].name for node in one.follows]
+        yield f"- told under its cause, where one of these stands: {', '.join(map(link, causes, causes))}"
     if one.as_found:
         yield "- tells how it stands on the truck as found too"
     if one.bounds:
@@ -106,12 +107,6 @@ def _rule(catalog: Catalog, one: Rule) -> Iterator[str]:
     if one.if_close:
         yield from (f"Too close to call: {sentence(plain(filled(one.if_close, words)))}", "")
     yield from _examples(catalog, one)
-
-
-def _links(catalog: Catalog, nodes: tuple[str, ...]) -> Iterator[str]:
-    for node in nodes:
-        name = catalog.rules[node].name
-        yield link(name, name)
 
 
 def _limit(catalog: Catalog, taken: Input) -> Assumed | None:

@@ -10,7 +10,7 @@ from planner.project.versions import TABLES_MOVED
 from planner.reference.markdown import code, plain, sentence, table
 
 _AXLES = ("front", "rear")
-_NAMED = {"fitments": "<fitment>", "measured": "<key>"}
+PER_NAME = {"fitments": "<fitment>", "measured": "<key>", "limits": "<limit>", "assumptions": "<assumed value>"}
 
 
 def _rows() -> Iterator[tuple[str, str, str, str]]:
@@ -37,7 +37,7 @@ def _walk(model: type[Table], key: str, version: int) -> Iterator[tuple[type[Tab
         if of is list:
             here += "[]"
         elif of is dict:
-            here += f".{_NAMED.get(name, '<name>')}"
+            here += f".{PER_NAME.get(name, '<name>')}"
         yield from _walk(inner, here, own)
 
 

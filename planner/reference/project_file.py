@@ -13,7 +13,8 @@ from planner.project.models.ranges import LARGEST, ReadsRange
 from planner.project.source import LARGEST_FILE, MOST_ENTRIES
 from planner.project.usual_tolerances import usual_of
 from planner.quantities.spellings import ACCEPTED, SPELLINGS
-from planner.reference.format_keys import format_section
+from planner.quantities.text import grouped
+from planner.reference.format_keys import PER_NAME, format_section
 from planner.reference.markdown import code, page, plain, sentence, table
 from planner.reference.wording import kind_words
 from planner.sources.standards import UNCERTAINTY
@@ -85,15 +86,13 @@ would be false on a truck that is bent on the other. Of a stop's angle the side 
 What was measured once a change was done stands with the change, and is not mixed with readings of the truck as found.
 A reading with a `fitment` is of a mock-up, the room at an obstacle or a brake, and of no entry.
 """
-_PER_NAME = {"fitments": "<fitment>", "measured": "<key>", "limits": "<limit>", "assumptions": "<assumed value>"}
 
 
 def project_file_page() -> str:
     """The whole page."""
-    tables: dict[type[Table], list[str]] = {}
-    for path, model in _tables(Project, ""):
-        if any(_is_entry(info) for info in entries(model).values()):
-            tables.setdefault(model, []).append(path)
+    tables = grouped(
+        (model, path) for path, model in _tables(Project, "") if any(map(_is_entry, entries(model).values()))
+    )
     parts = [_table(model, paths) for model, paths in tables.items()]
     return page("The project file", INTRO, _top(), *parts, _readings(), format_section(), _written(), _spellings())
 
@@ -106,7 +105,7 @@ def _tables(model: type[Table], path: str) -> Iterator[tuple[str, type[Table]]]:
             continue
         here = f"{path}.{name}" if path else name
         if origin is dict:
-            here = f"{here}.{_PER_NAME.get(name, '<name>')}"
+            here = f"{here}.{PER_NAME.get(name, '<name>')}"
         yield (f"[{here}]" if origin is list else here), inner
         yield from _tables(inner, here)
 

@@ -10,7 +10,7 @@ from math import ceil, cos, hypot, inf, pi, sin
 from typing import Any
 
 from planner.plan.drawings.scene import Arc, Chart, Dimension, Grid, Label, Scene, Spot
-from planner.quantities.text import clean, cut
+from planner.quantities.text import clean, cut, grouped
 from planner.sheets.board import ARROW, GAP, LEADING, LETTER, PAST, ROW, SIZE, Board, Text
 from planner.sheets.charting import charted, gridded
 
@@ -138,10 +138,7 @@ def _drawn(scene: Scene, scale: float) -> Board:
 
 def _spread(labels: tuple[Label, ...], scale: float) -> list[Label]:
     """Texts with a leader that stand in one column, as far apart as they need: the lowest stays where it is."""
-    columns: dict[tuple[float, str], list[Label]] = {}
-    for one in labels:
-        if one.points_to is not None:
-            columns.setdefault((round(one.at[0], 6), one.anchor), []).append(one)
+    columns = grouped(((round(one.at[0], 6), one.anchor), one) for one in labels if one.points_to is not None)
     placed: dict[Label, Label] = {}
     for column in columns.values():
         foot = -inf

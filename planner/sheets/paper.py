@@ -130,7 +130,7 @@ def plain(sheet: Sheet, paper: Paper) -> dict[str, Any]:
         "blocks": list(_blocks(sheet, wide)),
     }
     del data["rested_on"], data["read_from"]
-    made: dict[str, Any] = _broken(data)
+    made: dict[str, Any] = _each_text(data, breakable)
     return made
 
 
@@ -181,12 +181,13 @@ def breakable(text: str) -> str:
     return _LONG.sub(lambda word: _RUN.sub(rf"\g<0>{BREAK}", _JOINT.sub(BREAK, word[0])), clean(text))
 
 
-def _broken(data: Any) -> Any:
+def _each_text(data: Any, change: Callable[[str], str]) -> Any:
+    """The data with every text in it changed, except for ids, by which places on the paper are found."""
     if isinstance(data, str):
-        return breakable(data)
+        return change(data)
     if isinstance(data, dict):
-        return {name: value if name == "id" else _broken(value) for name, value in data.items()}
-    return [_broken(value) for value in data] if isinstance(data, (list, tuple)) else data
+        return {name: value if name == "id" else _each_text(value, change) for name, value in data.items()}
+    return [_each_text(value, change) for value in data] if isinstance(data, (list, tuple)) else data
 
 
 def _lost(diagnostic: str) -> set[str]:
@@ -201,11 +202,8 @@ def _characters(quoted: str) -> str:
 
 def _escaped(data: Any, lost: set[str]) -> Any:
     """The data with a visible escape for each of these characters."""
-    if isinstance(data, str):
-        return "".join(_named(mark) if mark in lost else mark for mark in data) if lost & set(data) else data
-    if isinstance(data, dict):
-        return {name: value if name == "id" else _escaped(value, lost) for name, value in data.items()}
-    return [_escaped(value, lost) for value in data] if isinstance(data, list) else data
+    escapes = {ord(mark): _named(mark) for mark in lost}
+    return _each_text(data, lambda text: text.translate(escapes))
 
 
 def _named(mark: str) -> str:

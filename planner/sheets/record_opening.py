@@ -10,7 +10,7 @@ from planner.plan.work.inspections import comes_again, on_the_road
 from planner.plan.work.item import Item
 from planner.plan.work.on_truck import changes_done, on_each_end, spare
 from planner.project.models.work import Acceptance
-from planner.quantities.text import clean, cut
+from planner.quantities.text import clean, cut, grouped
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
 from planner.sheets.kind import Subject, stops
 from planner.sheets.titles import both_ends
@@ -90,9 +90,8 @@ def _accepted(subject: Subject) -> Iterator[tuple[str, ...]]:
 def _due(items: Iterable[Item]) -> list[tuple[str, ...]]:
     """What is due some day, once or again and again, the first of it first: what says the same stands in one row."""
     due = [(one.due, one) for one in items if one.due is not None and (comes_again(one) or not one.closed)]
-    alike: dict[str, list[str]] = {}
-    for when, one in sorted(due, key=lambda pair: (pair[0].answer == "not yet", pair[0].day or date.max)):
-        alike.setdefault(when.says, []).append(clean(one.title))
+    due.sort(key=lambda pair: (pair[0].answer == "not yet", pair[0].day or date.max))
+    alike = grouped((when.says, clean(one.title)) for when, one in due)
     return [(cut("; ".join(both_ends(titles)), LONG), cut(says, LONG)) for says, titles in alike.items()]
 
 

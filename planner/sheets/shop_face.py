@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from math import cos, pi, radians, sin, tan
-from typing import NamedTuple
 
 from planner.plan.drawings.drawn_values import angle, drawing_of, known_values, missing_entries
 from planner.plan.drawings.scene import Arc, Label, Line, Scene, Spot
@@ -73,8 +72,8 @@ def shop_face(opened: OpenProject, fitment: str, axle: str) -> Scene:
         for at, (text, spot) in enumerate(notes)
     ]
     seat = str(values["wheel_seat"] or "")
-    cut = SeatCut(seat, values["wheel_seat_angle"], values["disc_thickness"] or 0.010, hole, seat_wide, seat_deep)
-    detail = _detail(cut, (beside + 0.11, -outside))
+    thick = values["disc_thickness"] or 0.010
+    detail = _detail((beside + 0.11, -outside), seat, values["wheel_seat_angle"], thick, hole, seat_wide, seat_deep)
     labels += [Label((beside + 0.11, -outside - 0.022), _seat_words(seat, values["wheel_seat_angle"]))]
     nut = values["nut_seat"]
     if nut and (nut, values["nut_seat_angle"]) != (values["wheel_seat"], values["wheel_seat_angle"]):
@@ -106,29 +105,22 @@ def _seat_words(seat: str, turn: float | None) -> str:
     return f"nut seat, {LARGER:g} times as large: {clean(seat)}{cone}"
 
 
-class SeatCut(NamedTuple):
-    """One hole cut open: its seat, the angle of a cone, and its sizes in m; what of the seat is not known is None."""
+def _detail(
+    at: Spot, seat: str, turn: float | None, thick: float, hole: float, seat_wide: float | None, seat_deep: float | None
+) -> Iterator[Line]:
+    """The disc cut through one hole, so many times as large, the nut's side up.
 
-    seat: str
-    turn: float | None
-    thick: float
-    hole: float
-    seat_wide: float | None
-    seat_deep: float | None
-
-
-def _detail(cut: SeatCut, foot: Spot) -> Iterator[Line]:
-    """The disc cut through one hole, so many times as large, the nut's side up."""
-    seat = cut.seat
+    `turn` is the angle of a cone, the sizes are in m; what of the seat is not known is None.
+    """
     if seat not in _SEATS:
         return
-    x, y = foot
-    half, high, wide = cut.hole * LARGER, cut.thick * LARGER, 0.055
-    deep = min(cut.seat_deep * LARGER, high) if cut.seat_deep else 0.6 * high
+    x, y = at
+    half, high, wide = hole * LARGER, thick * LARGER, 0.055
+    deep = min(seat_deep * LARGER, high) if seat_deep else 0.6 * high
     out = half
     if seat == "cone":
-        out = half + deep * tan((cut.turn or radians(60)) / 2)
-        out = max(half, cut.seat_wide / 2 * LARGER) if cut.seat_wide else out
+        out = half + deep * tan((turn or radians(60)) / 2)
+        out = max(half, seat_wide / 2 * LARGER) if seat_wide else out
     elif seat == "ball":
         out = half + 0.7 * deep
     for side in (-1, 1):

@@ -26,7 +26,6 @@ from planner.quantities.kinds import POSITION
 from planner.quantities.kinds import Kind as ValueKind
 from planner.quantities.text import clean
 from planner.sheets.kind import Subject
-from planner.worksheet.outcome import Spot
 
 NOT_BY_TAPE = ("use", "legal", "plan", "wishes", "limits", "assumptions")
 ONCE_MORE = "a second reading, another way or by somebody else: an order rests on it"
@@ -198,12 +197,8 @@ def _everything(subject: Subject) -> Iterator[str]:
     for node in opened.sheet.catalog.facts:
         for spot in opened.sheet.spots(node):
             if spot.place[0] in ("", "found", *opened.planned) and asked_there(opened, spot):
-                yield _key_at(subject, spot)
-
-
-def _key_at(subject: Subject, spot: Spot) -> str:
-    entered = subject.opened.sheet.entered(spot)
-    return subject.opened.key_of(entered) if entered else entry_key(spot)
+                entered = opened.sheet.entered(spot)
+                yield opened.key_of(entered) if entered else entry_key(spot)
 
 
 def _not_by_tape(one: WantedReading) -> bool:

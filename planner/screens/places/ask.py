@@ -248,17 +248,14 @@ class AskPlace(PlaceScreen):
         self.app.push_screen(LongText("This evening", "\n".join(self._evening())))
 
     def on_screen_suspend(self) -> None:
-        self._keep_place()
+        interview = self._interview
+        if interview is not None and self.planner.state is not None and not self.planner.busy:
+            self._leave(interview)
 
     async def leaving(self) -> None:
         """What was put off and where the person stands is kept in the file before the program ends."""
         if self._interview is not None and self.planner.state is not None:
             await self._leave(self._interview).wait()
-
-    def _keep_place(self) -> None:
-        interview = self._interview
-        if interview is not None and self.planner.state is not None and not self.planner.busy:
-            self._leave(interview)
 
     @work(group="asked")
     async def _leave(self, interview: Interview) -> None:

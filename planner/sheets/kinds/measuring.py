@@ -10,7 +10,7 @@ from planner.project.models.measurements import Point
 from planner.project.sides import SIDES
 from planner.quantities.kinds import POSITION
 from planner.quantities.show import default_unit
-from planner.quantities.text import clean
+from planner.quantities.text import clean, grouped
 from planner.sheets.blocks import (
     Blank,
     BlankEnd,
@@ -207,10 +207,7 @@ def _only(scene: Scene, letters: set[str]) -> Scene:
 
 def _blanks(marks: dict[str, str], several: list[WantedReading], subject: Subject) -> Iterator[Blank]:
     """A row for each fact, with a blank for each place where it is wanted."""
-    by_fact: dict[tuple[str, int], list[WantedReading]] = {}
-    for one in several:
-        by_fact.setdefault((one.fact, one.times), []).append(one)
-    for (fact, times), same in by_fact.items():
+    for (fact, times), same in grouped(((one.fact, one.times), one) for one in several).items():
         one = same[0]
         what = one.means[0].upper() + one.means[1:]
         unit = default_unit(one.kind, subject.opened.style)

@@ -22,7 +22,7 @@ from planner.project.faults import Faulty
 from planner.project.models.work import PrintedSheet
 from planner.project.reading import raise_faults, understand
 from planner.project.source import parse
-from planner.quantities.text import clean
+from planner.quantities.text import clean, grouped
 from planner.sheets.blocks import Block, Heading, Paragraph, Rows
 from planner.sheets.kind import PAGES, CannotPrint, Content, NothingMoved, SheetKind, Subject, kind_named, names, stops
 from planner.sheets.task_sheets import wall_title
@@ -183,9 +183,8 @@ def _range(opened: OpenProject, one: Item) -> str:
 
 def _step_table(steps: Iterable[MovedStep]) -> Rows:
     """Page by page, those of one page of which the same is said in one row; without pages where none is known."""
-    alike: dict[tuple[int, str, str], list[str]] = {}
-    for one in sorted(steps, key=lambda one: one.step.page):
-        alike.setdefault((one.step.page, one.was, one.now), []).append(one.step.title)
+    by_page = sorted(steps, key=lambda one: one.step.page)
+    alike = grouped(((one.step.page, one.was, one.now), one.step.title) for one in by_page)
     rows = tuple(
         (str(page or ""), "; ".join(both_ends(titles)), was, now) for (page, was, now), titles in alike.items()
     )
@@ -207,7 +206,8 @@ def _tasks(hanging: Hanging, now: Work, told: set[str]) -> Iterator[tuple[str, S
             above = one.moved and {each.name for each in one.moved} <= told
             yield "look again", step, "" if above else clean(one.why)
         elif (one.state == "dropped") != (before.state == "dropped"):
-            yield "dropped" if one.state == "dropped" else "back again", step, _because(one)
+            because = clean(one.record.because or "") if one.record else ""
+            yield "dropped" if one.state == "dropped" else "back again", step, because
         elif one.state == "done" and before.state != "done":
             yield "done", step, str(one.record.on or "") if one.record else ""
         elif one.title != before.title or one.how != before.how:
@@ -219,34 +219,20 @@ def _tasks(hanging: Hanging, now: Work, told: set[str]) -> Iterator[tuple[str, S
 
 def _moved(opened: OpenProject, gone: Iterable[BasisChange]) -> Iterator[tuple[str, str, str]]:
     """Each number in one system of units; the same at both axles stands once."""
-    alike: dict[tuple[str, str, str], list[str]] = {}
-    for one in gone:
-        called = one.called
-        alike.setdefault((called, *one.briefly), []).append(one.at)
-    for (name, then, now), places in alike.items():
+    for (name, then, now), places in grouped(((one.called, *one.briefly), one.at) for one in gone).items():
         yield f"{name} ({'; '.join(places)})" if any(places) else name, then, now
 
 
 def _gathered(rows: Iterable[tuple[str, Step, str]]) -> Iterator[tuple[str, str]]:
     """Tasks of which the same is said in one row, with the pages on which they stand: a slip is small."""
-    alike: dict[tuple[str, str], list[Step]] = {}
-    for how, step, why in rows:
-        alike.setdefault((how, why), []).append(step)
-    for (how, why), steps in alike.items():
+    for (how, why), steps in grouped(((how, why), step) for how, step, why in rows).items():
         yield how, "; ".join(_with_pages(steps)) + (f": {why}" if why else "")
 
 
 def _with_pages(steps: Iterable[Step]) -> Iterator[str]:
     """`page 3: Measure it (front and rear)`; those of one page together."""
-    by_page: dict[int, list[str]] = {}
-    for step in steps:
-        by_page.setdefault(step.page, []).append(step.title)
-    for page, titles in sorted(by_page.items()):
+    for page, titles in sorted(grouped((step.page, step.title) for step in steps).items()):
         yield (f"page {page}: " if page else "") + "; ".join(both_ends(titles))
-
-
-def _because(one: Item) -> str:
-    return clean(one.record.because or "") if one.record else ""
 
 
 def _flags(then: OpenProject, now: OpenProject) -> Iterator[tuple[str, str]]:
@@ -257,10 +243,7 @@ def _flags(then: OpenProject, now: OpenProject) -> Iterator[tuple[str, str]]:
 
 
 def _by_answer(rows: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
-    alike: dict[str, list[str]] = {}
-    for answer, flag in rows:
-        alike.setdefault(answer, []).append(flag)
-    for answer, several in alike.items():
+    for answer, several in grouped(rows).items():
         yield answer, "; ".join(both_ends(several))
 
 
