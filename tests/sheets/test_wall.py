@@ -140,12 +140,9 @@ def test_each_page_has_one_phase_with_its_caution_at_the_head(sheet, name, paper
     opened = open_project(PROJECTS / f"{name}.toml", ON)
     made = sheet(opened, "wall")
     raw = pdf(made, paper)
-    begun = []
+    begun, large = [], 1.4 * min(run.size for run in body(raw, paper))
     for page, told in enumerate(pages(raw)):
-        heads = [
-            run for run in runs(raw) if run.page == page and run.size > 1.4 * min(r.size for r in body(raw, paper))
-        ]
-        (head,) = {run.text for run in heads}
+        (head,) = {run.text for run in runs(raw) if run.page == page and run.size > large}
         phase = next(one for one in phases(made) if one.name == head)
         assert phase.caution and together(phase.caution) in together(told)
         begun.append(head)
