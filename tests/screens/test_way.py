@@ -1,6 +1,7 @@
 """The way through the build at the left of a wide window: what it shows of each place, and where a click leads."""
 
 import tomllib
+from functools import cache
 
 import pytest
 from screens_visit import PROJECTS, TODAY, copied, sit, visit
@@ -22,6 +23,7 @@ def way(screen):
     return {one.short_title: line for one, line in zip(PLACES, lines, strict=True)}
 
 
+@cache
 def signs(name):
     return {place: state.text for place, state in place_states(read(PROJECTS / f"{name}.toml", TODAY)).items()}
 
