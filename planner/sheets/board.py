@@ -1,7 +1,7 @@
 """What a drawing on paper is made of: strokes, arrows and texts with a place, in points."""
 
 from collections.abc import Sequence
-from math import hypot
+from math import hypot, inf
 from typing import Any, NamedTuple
 
 from planner.plan.drawings.scene import Spot
@@ -15,6 +15,7 @@ GAP = 2.0  # pt between a part and its extension line
 ROW = 2 * LEADING * SIZE + 3.0  # pt between one dimension line and the next
 PAST = 3.0  # pt that an extension line goes past the dimension line
 
+Box = tuple[float, float, float, float]  # left, top, right, foot
 
 # How much is lost where a text covers a point's length of this.
 _LOOKED_FOR = {"outline": 3.0, "danger": 3.0, "thin": 2.0, "hidden": 2.0, "center": 0.3, "dimension": 1.0, "grid": 0.0}
@@ -42,6 +43,11 @@ class Text(NamedTuple):
         return self._along if self.turned else self._down
 
     @property
+    def box(self) -> Box:
+        wide, tall = self.wide / 2, self.tall / 2
+        return self.x - wide, self.y - tall, self.x + wide, self.y + tall
+
+    @property
     def _along(self) -> float:
         return max(map(len, self.lines), default=0) * ADVANCE * self.size
 
@@ -55,11 +61,14 @@ class Board:
 
     def __init__(self) -> None:
         self.lines: list[dict[str, Any]] = []
+        self._reaches: list[Box] = []  # how far each of them goes
         self.arrows: list[list[Spot]] = []
         self.texts: list[Text] = []
 
     def stroke(self, points: Sequence[Spot], weight: str, closed: bool = False, cut: bool = False) -> None:
         self.lines.append({"points": list(points), "weight": weight, "closed": closed, "cut": cut})
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        self._reaches.append((min(xs), min(ys), max(xs), max(ys)) if points else (inf, inf, -inf, -inf))
 
     def arrow(self, tip: Spot, along: Spot) -> None:
         """An arrowhead at `tip`, pointing the way of the unit vector `along`."""
@@ -72,18 +81,26 @@ class Board:
 
     def write(self, choices: Sequence[Text]) -> Text:
         """The text at the first of these places where it meets nothing, or where it meets the least."""
-        chosen = min(choices, key=self.met)  # the first of equals
+        chosen, least = choices[0], inf
+        for one in choices:
+            met = self.met(one)
+            if met < least:  # the first of equals
+                chosen, least = one, met
+            if not met:
+                break
         self.texts.append(chosen)
         return chosen
 
     def met(self, text: Text) -> float:
         """What a text there would cover: other texts above all, then what is drawn so far."""
-        over = sum(_common(text, other) for other in self.texts)
+        box = text.box
+        over = sum(_common(box, other.box) for other in self.texts)
         if over < 1e-3:
             over = 0.0
-        return round(20 * over + sum(_LOOKED_FOR[line["weight"]] * _within(text, line) for line in self.lines), 1)
+        under = (line for line, reach in zip(self.lines, self._reaches, strict=True) if _meet(box, reach))
+        return round(20 * over + sum(_LOOKED_FOR[line["weight"]] * _within(box, line) for line in under), 1)
 
-    def box(self) -> tuple[float, float, float, float]:
+    def box(self) -> Box:
         xs = [x for line in self.lines for x, _ in line["points"]]
         ys = [y for line in self.lines for _, y in line["points"]]
         for text in self.texts:
@@ -92,24 +109,28 @@ class Board:
         return (min(xs), min(ys), max(xs), max(ys)) if xs else (0.0, 0.0, 1.0, 1.0)
 
 
-def _common(one: Text, other: Text) -> float:
-    """The area that two texts have in common."""
-    across = min(one.x + one.wide / 2, other.x + other.wide / 2) - max(one.x - one.wide / 2, other.x - other.wide / 2)
-    down = min(one.y + one.tall / 2, other.y + other.tall / 2) - max(one.y - one.tall / 2, other.y - other.tall / 2)
+def _meet(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _common(one: Box, other: Box) -> float:
+    """The area that two boxes have in common."""
+    across, down = min(one[2], other[2]) - max(one[0], other[0]), min(one[3], other[3]) - max(one[1], other[1])
     return across * down if across > 0 and down > 0 else 0.0
 
 
-def _within(text: Text, line: dict[str, Any]) -> float:
-    """How much of a line lies under a text."""
+def _within(box: Box, line: dict[str, Any]) -> float:
+    """How much of a line lies in a box."""
     points = line["points"]
-    left, right = text.x - text.wide / 2, text.x + text.wide / 2
-    top, foot = text.y - text.tall / 2, text.y + text.tall / 2
     ends = [*points[1:], points[0]] if line["closed"] else points[1:]
-    return sum(_clipped(one, end, (left, top, right, foot)) for one, end in zip(points, ends, strict=False))
+    return sum(_clipped(one, end, box) for one, end in zip(points, ends, strict=False))
 
 
-def _clipped(one: Spot, end: Spot, box: tuple[float, float, float, float]) -> float:
+def _clipped(one: Spot, end: Spot, box: Box) -> float:
     """The length of a straight run that lies within a box."""
+    (x, y), (x2, y2), (left, top, right, foot) = one, end, box
+    if (x < left and x2 < left) or (x > right and x2 > right) or (y < top and y2 < top) or (y > foot and y2 > foot):
+        return 0.0
     first, last = 0.0, 1.0
     for at, to, low, high in ((one[0], end[0], box[0], box[2]), (one[1], end[1], box[1], box[3])):
         step = to - at

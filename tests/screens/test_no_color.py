@@ -7,6 +7,7 @@ import select
 import subprocess
 import sys
 import time
+from functools import cache
 
 import pytest
 from screens_visit import copied, sit, visit
@@ -18,11 +19,6 @@ COLOR = re.compile(r"(?:3[0-8]|4[0-8]|9\d|10[0-7])")
 PATIENCE = 60.0  # seconds
 
 
-@pytest.fixture
-def no_color(monkeypatch):
-    monkeypatch.setenv("NO_COLOR", "1")
-
-
 def lines(here):
     return [list(strip) for strip in here.app.screen._compositor.render_strips()]
 
@@ -31,45 +27,59 @@ def told(line):
     return "".join(segment.text for segment in line)
 
 
-def test_no_line_of_any_place_has_a_color(tmp_path, no_color):
+@pytest.fixture(scope="module")
+def without_color(tmp_path_factory):
+    """One visit to all places: the lines of each, what its cursor is on, and the lines of what opens over it.
+
+    Last those of the overview where its list has not the keys.
+    """
+
     async def story():
-        async with visit(copied(tmp_path)) as here:
-
-            def look(place):
-                for line in lines(here):
-                    for text, style, _ in line:
-                        assert style is None or (style.color is None and style.bgcolor is None), (place, text)
-
-            for place in NAMES:
-                await here.go(place)
-                look(place)
-                for key in ("f1", "f2", "f3", "enter") if place in ("vehicle", "tasks") else ():
-                    await here.press(key)
-                    look(place)
-                    await here.press("escape")
-
-    sit(story())
-
-
-def test_without_color_the_cursor_the_place_and_what_is_raised_are_told_in_reverse_bold_and_words(tmp_path, no_color):
-    async def story():
-        async with visit(copied(tmp_path)) as here:
-            for place in NAMES[1:]:
-                await here.go(place)
-                head, *rest = lines(here)
-                assert place_named(place).title.upper() in told(head) and head[1].style.reverse
-                row = here.app.screen.row_list.current
-                if row is not None:
-                    under = [line for line in rest[:-1] if any(one.style.reverse and one.text.strip() for one in line)]
-                    assert under and any(row.name.strip()[:8] in told(line) for line in under), place
-            await here.go("overview")
+        seen, rows, over = {}, {}, []
+        async with visit(copied(tmp_path_factory.mktemp("gray"))) as here:
+            assert here.app.screen.PLACE == "overview"
             assert here.rows[1].mark == "STOP?" and "STOP?" in here.screen
             await here.press("tab")
-            assert any(
-                one.style.underline and "STOP?" in told(line) for line in lines(here) for one in line if one.style
-            ), "the cursor is told where the list has not the keys, too"
+            beside = lines(here)
+            await here.press("shift+tab")
+            for place in NAMES:
+                await here.go(place)
+                row = here.app.screen.row_list and here.app.screen.row_list.current
+                seen[place], rows[place] = lines(here), row and row.name.strip()
+                for key in ("f1", "f2", "f3", "enter") if place in ("vehicle", "tasks") else ():
+                    await here.press(key)
+                    over.append((place, lines(here)))
+                    await here.press("escape")
+        return seen, rows, over, beside
 
-    sit(story())
+    def once():
+        with pytest.MonkeyPatch.context() as patched:
+            patched.setenv("NO_COLOR", "1")
+            return sit(story())
+
+    return cache(once)
+
+
+def test_no_line_of_any_place_has_a_color(without_color):
+    seen, _, over, _ = without_color()
+    assert len(over) == 2 * 4
+    for place, shown in (*seen.items(), *over):
+        for line in shown:
+            for text, style, _ in line:
+                assert style is None or (style.color is None and style.bgcolor is None), (place, text)
+
+
+def test_without_color_the_cursor_the_place_and_what_is_raised_are_told_in_reverse_bold_and_words(without_color):
+    seen, rows, _, beside = without_color()
+    for place in NAMES[1:]:
+        head, *rest = seen[place]
+        assert place_named(place).title.upper() in told(head) and head[1].style.reverse
+        if rows[place] is not None:
+            under = [line for line in rest[:-1] if any(one.style.reverse and one.text.strip() for one in line)]
+            assert under and any(rows[place][:8] in told(line) for line in under), place
+    assert any(one.style.underline and "STOP?" in told(line) for line in beside for one in line if one.style), (
+        "the cursor is told where the list has not the keys, too"
+    )
 
 
 def test_a_terminal_gets_no_color_code(tmp_path):

@@ -9,6 +9,8 @@ from planner.project.diary_reading import read_diary
 from planner.screens.widgets.side_panel import SidePanel
 from planner.sheets.kind import names
 
+NO_REST = 60.0  # seconds: what a field is given is not worked out before it is accepted
+
 
 def sheets(path):
     return tomllib.loads(path.read_text()).get("sheets", [])
@@ -194,7 +196,7 @@ def test_all_that_a_sheet_is_out_of_date_by_can_be_read_beside_the_list(tmp_path
     path = copied(tmp_path)
 
     async def story():
-        async with visit(path) as here:
+        async with visit(path, rest=NO_REST) as here:
             await here.go("sheets")
             here.point_at("Wheel order")
             await here.press("enter", "home", "enter")

@@ -1,6 +1,7 @@
 """The way through the build at the left of a wide window: what it shows of each place, and where a click leads."""
 
 import tomllib
+from functools import cache
 
 import pytest
 from screens_visit import PROJECTS, TODAY, copied, sit, visit
@@ -22,24 +23,29 @@ def way(screen):
     return {one.short_title: line for one, line in zip(PLACES, lines, strict=True)}
 
 
+@cache
 def signs(name):
     return {place: state.text for place, state in place_states(read(PROJECTS / f"{name}.toml", TODAY)).items()}
 
 
-@pytest.mark.parametrize("size", [(110, 24), BROAD, HUGE], ids=str)
-def test_from_110_columns_on_every_place_stands_at_the_left_in_the_order_of_the_build(tmp_path, size):
+def test_from_110_columns_on_every_place_stands_at_the_left_in_the_order_of_the_build(tmp_path):
     path = copied(tmp_path)
 
     async def story():
-        async with visit(path, size) as here:
+        async with visit(path, (110, 24)) as here:
+            sizes = [(110, 24), BROAD, HUGE]
             for name in ("ask", "fit", "candidates", "tasks"):
                 await here.go(name)
-                shown = way(here.screen)
-                for title, line in shown.items():
-                    assert line[1 : 1 + len(title)] == title
-                    assert line[1 + len(title)] == " "  # nothing runs into it
-                present = next(one.short_title for one in PLACES if one.name == name)
-                assert [title for title, line in shown.items() if line.startswith(HERE)] == [present]
+                for size in sizes:
+                    await here.pilot.resize_terminal(*size)
+                    await here.settle()
+                    shown = way(here.screen)
+                    for title, line in shown.items():
+                        assert line[1 : 1 + len(title)] == title, size
+                        assert line[1 + len(title)] == " ", "nothing runs into it"
+                    present = next(one.short_title for one in PLACES if one.name == name)
+                    assert [title for title, line in shown.items() if line.startswith(HERE)] == [present], size
+                sizes.reverse()  # the next is laid out first as wide as this was last
 
     sit(story())
 

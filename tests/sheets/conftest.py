@@ -19,16 +19,19 @@ ON = date(2026, 11, 25)
 
 Make = Callable[..., Sheet]
 Printed = Callable[..., bytes]
+_shared: list[OpenProject] = []  # they stay as they are to the end
 
 
 @pytest.fixture(scope="session")
 def county() -> OpenProject:
-    return open_project(ROOT / "projects" / "county-road-4x4.toml", ON)
+    _shared.append(open_project(ROOT / "projects" / "county-road-4x4.toml", ON))
+    return _shared[-1]
 
 
 @pytest.fixture(scope="session")
 def begun() -> OpenProject:
-    return open_project(ROOT / "projects" / "just-begun.toml", ON)
+    _shared.append(open_project(ROOT / "projects" / "just-begun.toml", ON))
+    return _shared[-1]
 
 
 @pytest.fixture
@@ -41,10 +44,22 @@ def truck(tmp_path: Path) -> Callable[[str], OpenProject]:
     return write
 
 
+def _made(opened: OpenProject, name: str, number: int = 7, **asked: object) -> Sheet:
+    return made(opened, kind_named(name), Asked(**asked), ON, number)  # type: ignore[arg-type]
+
+
+@cache
+def _of_shared(at: int, name: str, number: int = 7, **asked: object) -> Sheet:
+    return _made(_shared[at], name, number, **asked)
+
+
 @pytest.fixture
 def sheet() -> Make:
+    """A sheet of a project; of those that all tests share each is made once."""
+
     def make(opened: OpenProject, name: str, number: int = 7, **asked: object) -> Sheet:
-        return made(opened, kind_named(name), Asked(**asked), ON, number)  # type: ignore[arg-type]
+        at = next((at for at, one in enumerate(_shared) if one is opened), None)
+        return _made(opened, name, number, **asked) if at is None else _of_shared(at, name, number, **asked)
 
     return make
 
@@ -55,7 +70,7 @@ def printed(county: OpenProject) -> Printed:
 
     @cache
     def make(name: str, paper: str = "a4") -> bytes:
-        return pdf(made(county, kind_named(name), Asked(), ON, 7), paper)
+        return pdf(_of_shared(_shared.index(county), name), paper)
 
     return make
 

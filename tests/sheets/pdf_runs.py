@@ -1,7 +1,9 @@
 """The texts of a PDF with where each stands and how large it is: what a sheet is read back with."""
 
+import codecs
 import io
 import re
+import struct
 from functools import cache
 from typing import Any, NamedTuple
 
@@ -30,6 +32,7 @@ _RULE = re.compile(  # a box of which only the foot is drawn, as the typesetter 
 )  # fmt: skip
 _PIECE = re.compile(rb"(" + _TEXT + rb")|(" + _NUMBER + rb")", re.S)
 _ESCAPE = re.compile(rb"\\([0-7]{1,3}|.)", re.S)
+_AS_IN_PYTHON = re.compile(rb"(?:[^\\]|\\[0-7nrtbf\\])*")  # a text whose escapes are Python's too
 _NAMED = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
 
 
@@ -118,6 +121,7 @@ class Rule(NamedTuple):
     at: float
 
 
+@cache
 def rules(raw: bytes) -> list[Rule]:
     """Every line under a blank."""
     found = []
@@ -171,21 +175,35 @@ class _Font:
                 for step, glyph in enumerate(range(int(first, 16), int(last, 16) + 1)):
                     self.characters[glyph] = chr(int(code, 16) + step)
 
+        self.drawn: dict[int, tuple[str, float, bool]] = {}
+
+    def glyph(self, glyph: int) -> tuple[str, float, bool]:
+        """Its character, its width, and whether there is ink in it."""
+        character = self.characters.get(glyph)
+        found = character or "", self.widths.get(glyph, self.default), bool((character or "x").strip("\u200b "))
+        return self.drawn.setdefault(glyph, found)
+
     def read(self, pieces: list[tuple[bytes, bytes]]) -> tuple[str, float, float]:
         """The text, its width without the spaces at its end, and with them."""
-        said, wide, inked = "", 0.0, 0.0
+        said, wide, inked, drawn = [], 0.0, 0.0, self.drawn
         for text, closer in pieces:
             if closer:
                 wide -= float(closer)
                 continue
-            raw = _ESCAPE.sub(_escaped, text[1:-1])
-            for at in range(0, len(raw), 2):
-                glyph = int.from_bytes(raw[at : at + 2], "big")
-                character = self.characters.get(glyph)
-                said += character or ""
-                wide += self.widths.get(glyph, self.default)
-                inked = wide if (character or "x").strip("\u200b ") else inked
-        return said, inked, wide
+            for glyph in _glyphs(text[1:-1]):
+                character, width, ink = drawn.get(glyph) or self.glyph(glyph)
+                said.append(character)
+                wide += width
+                if ink:
+                    inked = wide
+        return "".join(said), inked, wide
+
+
+def _glyphs(text: bytes) -> tuple[int, ...]:
+    """Two bytes each."""
+    plain = _AS_IN_PYTHON.fullmatch(text)
+    raw = codecs.escape_decode(text)[0] if plain else _ESCAPE.sub(_escaped, text)
+    return struct.unpack(f">{len(raw) // 2}H", raw)
 
 
 def _escaped(found: re.Match[bytes]) -> bytes:

@@ -430,10 +430,9 @@ def test_an_empty_project_can_be_measured_and_begun(truck, sheet, name):
     assert sheet(truck(""), name).blocks
 
 
-def test_the_same_project_on_the_same_day_gives_the_same_sheet(county):
+def test_the_same_project_on_the_same_day_gives_the_same_sheet(county, sheet):
     for name in ("measuring", "order", "checklist", "record"):
-        kind = kind_named(name)
-        assert made(county, kind, Asked(), date(2026, 11, 25), 3) == made(county, kind, Asked(), date(2026, 11, 25), 3)
+        assert made(county, kind_named(name), Asked(), date(2026, 11, 25), 7) == sheet(county, name)
 
 
 def test_a_drawing_of_where_the_tape_goes_has_the_letters_of_what_is_wanted_and_no_others(county, sheet):

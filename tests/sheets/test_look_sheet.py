@@ -1,6 +1,7 @@
 """The look on paper: what is drawn, what is left out, and the figures of all sets beside each other."""
 
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,9 @@ PROJECTS = Path(__file__).parents[2] / "projects"
 TODAY = date(2026, 11, 28)
 
 
+@cache
 def look(path):
+    """Of a truck that does not change meanwhile."""
     return made(open_project(path, TODAY), kind_named("look"), Asked(), TODAY)
 
 

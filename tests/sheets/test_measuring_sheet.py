@@ -1,6 +1,7 @@
 """The measuring sheet goes by the truck's state: left and right, twice, tool by tool; one page for the next evening."""
 
 from datetime import date
+from functools import cache
 from math import hypot, pi, sin
 from pathlib import Path
 
@@ -39,8 +40,23 @@ def sheet(opened, **asked):
 
 
 @pytest.fixture(params=EXAMPLES, scope="module")
-def example(request):
-    return open_project(PROJECTS / f"{request.param}.toml", ON)
+def name(request):
+    return request.param
+
+
+@cache
+def opened_example(name):
+    return open_project(PROJECTS / f"{name}.toml", ON)
+
+
+@cache
+def example_sheet(name, **asked):
+    return sheet(opened_example(name), **asked)
+
+
+@cache
+def printed(name, paper, **asked):
+    return pdf(example_sheet(name, **asked), paper)
 
 
 @pytest.fixture
@@ -73,26 +89,26 @@ def row_of(made_sheet, key):
 
 
 @pytest.mark.parametrize("asked", [{}, {"everything": True}, {"next_only": True}], ids=["wanted", "all", "next"])
-def test_its_parts_come_in_the_order_of_the_trucks_state(example, asked):
-    parts = list(by_state(sheet(example, **asked)))
+def test_its_parts_come_in_the_order_of_the_trucks_state(name, asked):
+    parts = list(by_state(example_sheet(name, **asked)))
     assert parts and parts == [title for title in TITLES if title in parts]
 
 
-def test_the_caution_stands_at_the_head_of_the_jacked_part_and_nowhere_else(example):
-    made_sheet = sheet(example, everything=True)
+def test_the_caution_stands_at_the_head_of_the_jacked_part_and_nowhere_else(name):
+    made_sheet = example_sheet(name, everything=True)
     parts = by_state(made_sheet)
     assert isinstance(parts[TITLES[1]][0], Caution) and parts[TITLES[1]][0].text == JACK
     assert sum(isinstance(block, Caution) for block in made_sheet.blocks) == 1
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_the_caution_stands_on_the_page_of_the_first_reading_that_it_warns_of(example, paper):
-    (page,) = (page for page in pages(pdf(sheet(example, everything=True), paper)) if "Never get under" in page)
+def test_the_caution_stands_on_the_page_of_the_first_reading_that_it_warns_of(name, paper):
+    (page,) = (page for page in pages(printed(name, paper, everything=True)) if "Never get under" in page)
     assert "value, and how well it was measured" in page.split("Never get under")[1]
 
 
-def test_what_needs_the_wheel_off_is_not_asked_for_while_it_is_on(example):
-    parts = by_state(sheet(example, everything=True))
+def test_what_needs_the_wheel_off_is_not_asked_for_while_it_is_on(name):
+    parts = by_state(example_sheet(name, everything=True))
     off = {one.key for row in rows(parts[TITLES[1]]) for one in row.readings}
     on = {one.key for row in rows(parts[TITLES[0]]) for one in row.readings}
     for axle in ("front", "rear"):
@@ -106,9 +122,9 @@ def test_what_needs_the_wheel_off_is_not_asked_for_while_it_is_on(example):
     }
 
 
-def test_left_and_right_each_have_a_blank(example):
+def test_left_and_right_each_have_a_blank(name):
     sided = 0
-    for row in rows(sheet(example, everything=True).blocks):
+    for row in rows(example_sheet(name, everything=True).blocks):
         for one in row.readings:
             measured = row.spread and not row.parts and not one.key.startswith(("fitments.", "changes["))
             if measured and has_sides(split_key(one.key)):
@@ -119,10 +135,10 @@ def test_left_and_right_each_have_a_blank(example):
     assert sided > 20
 
 
-def test_an_obstacle_of_one_side_has_one_blank_and_any_other_two(example):
-    for row in rows(sheet(example, everything=True).blocks):
+def test_an_obstacle_of_one_side_has_one_blank_and_any_other_two(name):
+    for row in rows(example_sheet(name, everything=True).blocks):
         if row.parts:
-            side = example.obstacles[row.what].measured.side
+            side = opened_example(name).obstacles[row.what].measured.side
             assert row.sides == (("left", "right") if side == "both" else (side,))
 
 
@@ -188,8 +204,8 @@ def test_hubs_that_differ_are_both_drawn_and_one_that_nobody_counted_says_so(tru
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_the_page_for_the_next_evening_is_one_page(example, paper, tmp_path):
-    raw = pdf(sheet(example, next_only=True), paper)
+def test_the_page_for_the_next_evening_is_one_page(name, paper):
+    raw = printed(name, paper, next_only=True)
     assert len(reader(raw).pages) == 1
     lowest = min(run.foot for run in runs(raw) if run.foot > 60)
     assert lowest < 0.75 * SIZES[paper][1], "more than the head of it"
@@ -213,16 +229,15 @@ def test_a_project_just_made_has_one_too_and_it_begins_with_what_can_kill(truck,
     assert "fitments.found.wheel.pieces" in {one.key for row in rows(made_sheet.blocks) for one in row.readings}
 
 
-def test_it_asks_what_being_asked_asks_next(truck):
-    opened = open_project(PROJECTS / "just-begun.toml", ON)
-    first = next_question(ask_state(opened))
-    asked = {one.key for row in rows(sheet(opened, next_only=True).blocks) for one in row.readings}
+def test_it_asks_what_being_asked_asks_next():
+    first = next_question(ask_state(opened_example("just-begun")))
+    asked = {one.key for row in rows(example_sheet("just-begun", next_only=True).blocks) for one in row.readings}
     assert first is not None and set(first.question.keys) & asked
 
 
 def test_where_nothing_is_open_it_has_what_is_to_be_read_again():
-    county = open_project(PROJECTS / "county-road-4x4.toml", ON)
-    better = {one.key: one.better for row in rows(sheet(county, next_only=True).blocks) for one in row.readings}
+    made_sheet = example_sheet("county-road-4x4", next_only=True)
+    better = {one.key: one.better for row in rows(made_sheet.blocks) for one in row.readings}
     assert better["axles.front.hub.pilot"] == better["axles.rear.hub.pilot"] == ONCE_MORE
     assert not [key for key in better if key.startswith("fitments.tall")], "nobody takes a candidate to the truck"
 
@@ -235,8 +250,8 @@ def test_where_nothing_is_open_it_has_what_is_to_be_read_again():
         ({"everything": True}, "known or not"),
     ],
 )
-def test_each_says_what_it_is(example, asked, says):
-    first = next(block for block in sheet(example, **asked).blocks if isinstance(block, Paragraph))
+def test_each_says_what_it_is(name, asked, says):
+    first = next(block for block in example_sheet(name, **asked).blocks if isinstance(block, Paragraph))
     assert says in first.text
 
 
@@ -258,12 +273,11 @@ def test_blanks_for_both_sides_stand_on_paper_and_in_plain_text(truck):
 
 
 def test_a_place_around_the_wheel_has_its_three_readings_in_a_row_for_each_side():
-    opened = open_project(PROJECTS / "county-road-4x4.toml", ON)
-    made_sheet = sheet(opened, everything=True)
+    made_sheet = example_sheet("county-road-4x4", everything=True)
     lines = sum(len(row.readings) * len(row.sides) for row in rows(made_sheet.blocks) if row.parts)
     plain = [line for line in plain_text(made_sheet).splitlines() if "forward ______" in line]
     assert len(plain) == lines > 20 and max(map(len, plain)) <= 80
-    assert words(pdf(made_sheet)).count("forward outboard up in") == lines
+    assert words(printed("county-road-4x4", "a4", everything=True)).count("forward outboard up in") == lines
 
 
 def test_only_one_of_next_and_all_can_be_asked_for(truck, capsys, tmp_path):

@@ -18,6 +18,7 @@ from planner.sheets.printing import made
 from planner.sheets.text import text
 
 PROJECTS = Path(__file__).parents[2] / "projects"
+COUNTY = PROJECTS / "county-road-4x4.toml"
 ON = date(2026, 11, 25)
 DRIVEN = """
 [vehicle]
@@ -140,20 +141,20 @@ def test_what_is_due_comes_first_by_its_day(driven):
     assert days and days == sorted(days)
 
 
-def test_before_the_road_test_nothing_comes_again_and_that_is_said(county, sheet):
+def test_before_the_road_test_nothing_comes_again_and_that_is_said():
     assert any(
         isinstance(one, Paragraph) and "count from the day the road test is signed" in one.text
-        for one in sheet(county, "record").blocks
+        for one in record(COUNTY).blocks
     )
 
 
-def test_who_looked_it_over_can_be_written_in_by_hand(county, sheet, printed):
-    box = next(one for one in sheet(county, "record").blocks if isinstance(one, SignatureBox))
+def test_who_looked_it_over_can_be_written_in_by_hand():
+    box = next(one for one in record(COUNTY).blocks if isinstance(one, SignatureBox))
     assert box.labels[:2] == ("by", "on")
 
 
-def test_the_diary_of_the_record_has_names_and_values(county, sheet):
-    rows = {row[0]: row for row in under(sheet(county, "record"), "Diary")}
+def test_the_diary_of_the_record_has_names_and_values():
+    rows = {row[0]: row for row in under(record(COUNTY), "Diary")}
     assert rows["20"][3] == "tall set's wheel backspace: 5 in ± 1/16 in → 4 3/4 in ± 1/32 in"
     assert rows["29"][3].startswith("wheel bearings and seals, four hubs: wanted → ordered")
     assert not [row for row in rows.values() if "tasks[" in row[3] or "parts[" in row[3]]

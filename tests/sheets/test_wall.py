@@ -2,6 +2,7 @@
 
 import tomllib
 from datetime import date
+from functools import cache
 from math import radians, tan
 from pathlib import Path
 
@@ -14,8 +15,9 @@ from planner.plan.work.task_list import work
 from planner.project.change_kinds import KINDS
 from planner.quantities.show import Style
 from planner.sheets.blocks import ReadFrom, WallPhase
-from planner.sheets.kind import CannotPrint
+from planner.sheets.kind import Asked, CannotPrint, kind_named
 from planner.sheets.paper import FONTS, SIZES, pdf
+from planner.sheets.printing import made
 from planner.sheets.reading_distance import fitted, read_distance
 from planner.sheets.text import text
 from planner.tasks.kind import MOST_LABEL, MOST_LETTERS, PHASES, WORST
@@ -24,6 +26,16 @@ from planner.tasks.sequence import standing
 PROJECTS = Path(__file__).parents[2] / "projects"
 ON = date(2026, 11, 25)
 MM = 72 / 25.4  # pt
+
+
+@cache
+def wall_of(name):
+    return made(open_project(PROJECTS / f"{name}.toml", ON), kind_named("wall"), Asked(), ON, 7)
+
+
+@cache
+def printed_wall(name, paper="a4"):
+    return pdf(wall_of(name), paper)
 
 
 def phases(sheet):
@@ -136,41 +148,35 @@ def test_a_paper_that_is_too_small_says_how_far_it_reaches():
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("name", ["county-road-4x4", "quarry-flatbed", "forestry-4x4", "just-begun"])
-def test_each_page_has_one_phase_with_its_caution_at_the_head(sheet, name, paper):
-    opened = open_project(PROJECTS / f"{name}.toml", ON)
-    made = sheet(opened, "wall")
-    raw = pdf(made, paper)
-    begun = []
+def test_each_page_has_one_phase_with_its_caution_at_the_head(name, paper):
+    sheet, raw = wall_of(name), printed_wall(name, paper)
+    begun, large = [], 1.4 * min(run.size for run in body(raw, paper))
     for page, told in enumerate(pages(raw)):
-        heads = [
-            run for run in runs(raw) if run.page == page and run.size > 1.4 * min(r.size for r in body(raw, paper))
-        ]
-        (head,) = {run.text for run in heads}
-        phase = next(one for one in phases(made) if one.name == head)
+        (head,) = {run.text for run in runs(raw) if run.page == page and run.size > large}
+        phase = next(one for one in phases(sheet) if one.name == head)
         assert phase.caution and together(phase.caution) in together(told)
         begun.append(head)
         assert ("continued" in told) == (head in begun[:-1])
-    assert list(dict.fromkeys(begun)) == [one.name for one in phases(made)]
+    assert list(dict.fromkeys(begun)) == [one.name for one in phases(sheet)]
     for run in runs(raw):
         assert run.left >= 28 and run.right <= SIZES[paper][0] - 28, run
 
 
 @pytest.mark.parametrize("paper", ["a3", "tabloid"])
-def test_a_large_paper_has_two_phases_side_by_side(county, sheet, paper):
-    raw = pdf(sheet(county, "wall"), paper)
+def test_a_large_paper_has_two_phases_side_by_side(paper):
+    raw = printed_wall("county-road-4x4", paper)
     both = [page for page in pages(raw) if "Decide" in page and "Order" in page]
-    assert both and len(pages(raw)) < len(pages(pdf(sheet(county, "wall"))))
+    assert both and len(pages(raw)) < len(pages(printed_wall("county-road-4x4")))
 
 
 @pytest.mark.parametrize("name", ["county-road-4x4", "quarry-flatbed"])
-def test_a_task_of_the_list_is_one_line(sheet, name):
-    made = sheet(open_project(PROJECTS / f"{name}.toml", ON), "wall")
+def test_a_task_of_the_list_is_one_line(name):
     lines: dict[tuple[int, int], str] = {}
-    for run in runs(pdf(made)):
+    for run in runs(printed_wall(name)):
         key = run.page, round(run.foot)
         lines[key] = lines.get(key, "") + together(run.text)
     shorts = {one.short for one in standing()}
-    listed = [one.title for one in tasks(made) if one.title in shorts]
+    listed = [one.title for one in tasks(wall_of(name)) if one.title in shorts]
     assert len(listed) > 60
     for title in listed:
         assert any(together(title) in line for line in lines.values()), title

@@ -2,6 +2,7 @@
 
 import re
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -79,9 +80,10 @@ def dished(backspace: str) -> str:
     return COUNTY.replace(BACKSPACE, BACKSPACE.replace("4 3/4 in", backspace))
 
 
-@pytest.fixture
-def truck(tmp_path):
-    return lambda text: opened_at(tmp_path / "truck.toml", text)
+@pytest.fixture(scope="module")
+def truck(tmp_path_factory):
+    """A truck of this text, each opened once: nothing here changes one."""
+    return cache(lambda text: opened_at(tmp_path_factory.mktemp("truck") / "truck.toml", text))
 
 
 # what stands in it
@@ -303,8 +305,7 @@ def test_the_disc_of_any_dish_reaches_the_rim_and_stays_inside_it(truck, text):
 
 
 @pytest.fixture(scope="module")
-def printed_pages(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("orders")
+def printed_pages(truck):
     long = FULL.replace("gray powder", "powder coat of many coats " * 12).replace(
         "12 County Road 5", "a long road " * 20
     )
@@ -313,7 +314,7 @@ def printed_pages(tmp_path_factory):
     )
     found = []
     for name, text in (("county", COUNTY), ("full", FULL), ("long", long), ("both", both), ("quarry", QUARRY)):
-        sheet = order(opened_at(folder / f"{name}.toml", text))
+        sheet = order(truck(text))
         for paper in ("a4", "letter"):
             found.append((f"{name} on {paper}", sheet, paper, runs(pdf(sheet, paper))))
     return found

@@ -4,7 +4,7 @@ Before a first wheel is known, what it waits for comes first, in the order of wa
 whatever most rules wait for, the grave ones more.
 """
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from typing import Any, NamedTuple
 
 from planner.plan.answers.flagging import Flag, flags
@@ -139,7 +139,7 @@ def is_entered(opened: OpenProject, key: str) -> bool:
 
 
 def _by_question(
-    opened: OpenProject, wanted: list[WantedEntry], by_key: dict[str, Question]
+    opened: OpenProject, wanted: list[WantedEntry], by_key: Mapping[str, Question]
 ) -> dict[Question, list[WantedEntry]]:
     """What the rules wait for, by the question that settles it; alternatives come as one."""
     found: dict[Question, list[WantedEntry]] = {}
@@ -160,7 +160,7 @@ def _plain(opened: OpenProject, key: str) -> Question | None:
     return None if "<" in key or key in UNMEASURED or key == "obstacles" else plain_question(key)
 
 
-def _first(opened: OpenProject, wheels: tuple[FirstWheel, ...], by_key: dict[str, Question]) -> list[Question]:
+def _first(opened: OpenProject, wheels: tuple[FirstWheel, ...], by_key: Mapping[str, Question]) -> list[Question]:
     """What the first wheel waits for that is not known yet; one axle after the other."""
     for wheel in wheels:
         found = [one for one in _identity(wheel) if not _answered(opened, one)]

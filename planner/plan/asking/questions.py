@@ -3,6 +3,9 @@
 What is not in the table is asked in the words of the entry's own declaration (`plain_questions.py`).
 """
 
+from collections.abc import Mapping
+from functools import lru_cache
+from types import MappingProxyType
 from typing import NamedTuple
 
 from planner.project.faults import as_key
@@ -346,7 +349,8 @@ IN_ORDER = {
 INBOARD = ".inboard"  # ends the id of what asks for an obstacle: its name and three places
 
 
-def asked_by_key(fitment: str) -> dict[str, Question]:
+@lru_cache(maxsize=16)  # a measuring sheet asks it for each reading
+def asked_by_key(fitment: str) -> Mapping[str, Question]:
     """By the key of an entry the question of the table that gives it, of the truck and of one candidate."""
     every = (one.at(axle, fitment) for one in QUESTIONS for axle in ("rear", "front"))
-    return {key: one for one in every for key in (one.id, *one.keys)}
+    return MappingProxyType({key: one for one in every for key in (one.id, *one.keys)})
