@@ -110,6 +110,14 @@ def _within(text: Text, line: dict[str, Any]) -> float:
 
 def _clipped(one: Spot, end: Spot, box: tuple[float, float, float, float]) -> float:
     """The length of a straight run that lies within a box."""
+    (left, top, right, foot), (x, y), (to_x, to_y) = box, one, end
+    if (
+        (x < left and to_x < left)
+        or (x > right and to_x > right)
+        or (y < top and to_y < top)
+        or (y > foot and to_y > foot)
+    ):
+        return 0.0  # most lie beside it
     first, last = 0.0, 1.0
     for at, to, low, high in ((one[0], end[0], box[0], box[2]), (one[1], end[1], box[1], box[3])):
         step = to - at
