@@ -74,7 +74,9 @@ class Truck:
             for at, one in enumerate(opened.project.readings)
             if one.fitment
         }
-        self.path.write_text(amend_or_rewrite(self.path.read_text(), bases)[0] if bases else self.path.read_text())
+        if not bases:
+            return opened
+        self.path.write_text(amend_or_rewrite(self.path.read_text(), bases)[0])
         return open_project(self.path, TODAY)
 
     def later(self, *swaps):

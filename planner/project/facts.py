@@ -152,15 +152,16 @@ def _lost(
 
 
 def entered_at(
-    project: Project, keys: Iterable[FileKey], not_known: Iterable[FileKey]
+    project: Project, keys: Iterable[FileKey], not_known: Collection[FileKey]
 ) -> Iterator[tuple[str, Place, Key, Value | None]]:
     """The same of these entries alone."""
     wanted = set(keys)
+    there = members(project) if not_known else {}
     for entrance in entrances():
         if any(_leads_to(entrance, key) for key in wanted):
             yield from (one for one in _found(project, entrance, 0, (), ()) if one[2] in wanted)
         for lost in not_known:
-            yield from _lost(entrance, lost, members(project))
+            yield from _lost(entrance, lost, there)
 
 
 def _leads_to(entrance: Entrance, key: FileKey) -> bool:

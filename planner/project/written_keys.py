@@ -1,6 +1,7 @@
 """A key as a person writes it, `axles.front.load` or `obstacles[0].at`, cut into its names."""
 
 import re
+from functools import lru_cache
 
 from planner.project.lines import Key
 
@@ -8,6 +9,7 @@ from planner.project.lines import Key
 _PIECE = r'\.?(?:"(?P<quoted>(?:[^"\\]|\\.)*)"|\[(?P<index>\d{1,6})\]|(?P<bare>[^.\[\]"]+))'
 
 
+@lru_cache(maxsize=1024)  # one key is asked about at every record and every flag that names it
 def split_key(written: str) -> Key | None:
     """The names of a key in order, a number in brackets as a number; None where it is no key at all.
 

@@ -6,7 +6,7 @@ and held against each other. The program has one of the two only, and what the d
 
 import random
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 from looked_at_truck import DAY, written
@@ -140,12 +140,11 @@ def sheet_spots(opened: OpenProject, kind: str) -> tuple[Spot, ...]:
     return kinds()[kind].build(Subject(opened, Asked(), DAY)).spots
 
 
-def sheet_moved(before: OpenProject, after: OpenProject, kind: str) -> bool:
+def sheet_moved(before: OpenProject, after: OpenProject, stood: Mapping[Spot, Any]) -> bool:
     """Whether a value that stands on a sheet is another now, at the candidate that is planned now."""
-    for spot in sheet_spots(before, kind):
+    for spot, then in stood.items():
         fitment = after.planned[0] if spot.place[0] in before.planned else spot.place[0]
-        now = Spot(spot.node, (fitment, *spot.place[1:]))
-        if not same(value_at(before, spot), value_at(after, now)):
+        if not same(then, value_at(after, Spot(spot.node, (fitment, *spot.place[1:])))):
             return True
     return False
 
@@ -167,27 +166,45 @@ def differs(before: Shown, after: Shown, bought: frozenset[str]) -> bool:
 # which records are asked again
 
 
-def expected(before: OpenProject, after: OpenProject) -> set[tuple[str, str]]:
-    found: set[tuple[str, str]] = set()
-    bought = frozenset(need.id for need in planned_parts(after) if need.ordered)
-    for record in before.project.tasks:
-        id_ = record.id or ""
-        ticked = record.state == "done" and standing_task_of(id_) and id_ not in SIGNED
-        if ticked and differs(of_task(before, id_), of_task(after, id_), bought):
-            found.add(("task", id_))
-    for sheet in before.project.sheets:
-        if sheet_moved(before, after, sheet.kind or ""):
-            found.add(("sheet", f"number {sheet.number} ({sheet.kind})"))
-    for one in before.project.acceptances:
+class Then(NamedTuple):
+    """What each record showed of the truck before any edit: read once for all of them."""
+
+    truck: OpenProject
+    tasks: Mapping[str, Shown]
+    sheets: Mapping[str, Mapping[Spot, Any]]
+    acceptances: Mapping[str, tuple[Spot, Any]]
+
+
+@pytest.fixture(scope="module")
+def then(truck: OpenProject) -> Then:
+    ticked = [record.id or "" for record in truck.project.tasks if record.state == "done"]
+    tasks = {id_: of_task(truck, id_) for id_ in ticked if standing_task_of(id_) and id_ not in SIGNED}
+    sheets = {
+        f"number {sheet.number} ({sheet.kind})": {
+            spot: value_at(truck, spot) for spot in sheet_spots(truck, sheet.kind or "")
+        }
+        for sheet in truck.project.sheets
+    }
+    acceptances = {}
+    for one in truck.project.acceptances:
         (spot,) = [
             spot
-            for node, rule in before.sheet.catalog.rules.items()
-            for spot in before.sheet.spots(node)
+            for node, rule in truck.sheet.catalog.rules.items()
+            for spot in truck.sheet.spots(node)
             if rule.name == one.flag and place_name(spot.place) == one.at
         ]
+        acceptances[f"{one.flag}, {one.at}"] = spot, value_at(truck, spot)
+    return Then(truck, tasks, sheets, acceptances)
+
+
+def expected(then: Then, after: OpenProject) -> set[tuple[str, str]]:
+    bought = frozenset(need.id for need in planned_parts(after) if need.ordered)
+    found = {("task", id_) for id_, shown in then.tasks.items() if differs(shown, of_task(after, id_), bought)}
+    found |= {("sheet", name) for name, stood in then.sheets.items() if sheet_moved(then.truck, after, stood)}
+    for name, (spot, was) in then.acceptances.items():
         now = value_at(after, spot)
-        if now[1] == "raised" and not same(value_at(before, spot), now):
-            found.add(("acceptance", f"{one.flag}, {one.at}"))
+        if now[1] == "raised" and not same(was, now):
+            found.add(("acceptance", name))
     return found
 
 
@@ -197,9 +214,9 @@ def told(after: OpenProject) -> tuple[set[tuple[str, str]], set[str]]:
     return {one for one in stale if one[1] not in SIGNED}, {name for _, name in stale if name in SIGNED}
 
 
-def settled_alike(before: OpenProject, after: OpenProject) -> None:
+def settled_alike(then: Then, after: OpenProject) -> None:
     asked, signed = told(after)
-    wanted = expected(before, after)
+    wanted = expected(then, after)
     assert asked == wanted, f"told for nothing: {asked - wanted}; not told: {wanted - asked}"
     choices = {name for _, name in wanted if name.startswith("decide.")}
     assert signed or not choices, f"the signature stands over {choices}"
@@ -222,12 +239,12 @@ def settled_alike(before: OpenProject, after: OpenProject) -> None:
         ("use.cruise_speed", "45 mph"),
     ],
 )
-def test_an_edit_asks_again_what_differs_and_nothing_else(truck, key, value):
-    settled_alike(truck, edited(truck, key, value))
+def test_an_edit_asks_again_what_differs_and_nothing_else(truck, then, key, value):
+    settled_alike(then, edited(truck, key, value))
 
 
 @pytest.mark.parametrize("seed", range(30))
-def test_any_entry_moved_asks_again_what_differs_and_nothing_else(truck, seed):
+def test_any_entry_moved_asks_again_what_differs_and_nothing_else(truck, then, seed):
     drawn = random.Random(seed)
     entries = [(spot, key) for spot, key in truck.keys.items() if isinstance(truck.given(spot), Quantity)]
     for _ in range(10):
@@ -243,6 +260,6 @@ def test_any_entry_moved_asks_again_what_differs_and_nothing_else(truck, seed):
         except (RefusedChange, Faulty):
             continue
         if not after.opened.faults and not after.at_odds:
-            settled_alike(truck, after)
+            settled_alike(then, after)
             return
     pytest.skip("no entry was drawn that can be moved")

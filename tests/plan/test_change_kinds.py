@@ -16,8 +16,9 @@ import tomli_w
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.plan.answers.flagging import Flag, each_flag
+from planner.plan.answers.flagging import Flag, each_flag, flag_of
 from planner.plan.answers.open_project import as_if_chosen, work_out
+from planner.plan.answers.verdicts import verdict_at
 from planner.plan.revisit.plan_flags import plan_flags
 from planner.plan.truck.change_words import asked_by_change
 from planner.plan.truck.project import OpenProject
@@ -73,10 +74,9 @@ def opened(*changes: dict[str, Any], **over: Any) -> OpenProject:
 
 def flag(truck: OpenProject, rule: str, axle: str = "front") -> Flag:
     node = rule.rpartition(".")[2]
-    (one,) = [
-        one for one in each_flag(truck) if one.rule.node == node and (not axle or one.verdict.place[1] in (axle, ""))
-    ]
-    return one
+    asked = [spot for spot in truck.seen_from(node).sheet.spots(node) if not axle or spot.place[1] in (axle, "")]
+    (one,) = [found for spot in asked if (found := verdict_at(truck, spot)) is not None]
+    return flag_of(truck, one, False)
 
 
 def answer(truck: OpenProject, rule: str, axle: str = "front") -> str:
@@ -129,8 +129,9 @@ AS_WELL = {  # what the rule waits for besides
 @pytest.mark.parametrize(("kind", "sets", "rule", "asked", "bad"), FALSE_CLEARS)
 def test_a_question_left_open_keeps_from_clear_what_would_be_false_in_some_truck(kind, sets, rule, asked, bad):
     open_ = opened({"kind": kind, "sets": sets})
-    assert answer(open_, rule) == "not known"
-    assert as_key(("changes", 0, "sets", asked)) in flag(open_, rule).needs
+    told = flag(open_, rule)
+    assert told.verdict.answer == "not known"
+    assert as_key(("changes", 0, "sets", asked)) in told.needs
     true = opened({"kind": kind, "sets": {**sets, **AS_WELL.get(asked, {}), asked: bad}})
     assert answer(true, rule) in ("raised", "too close to call")
 
@@ -145,7 +146,8 @@ LIFT = {"kind": "lift", "sets": {f"{FRONT}.lift": "2 in ± 1/8 in"}}
 
 def near(truck: OpenProject) -> dict[str, str]:
     """How near the tire comes, by obstacle."""
-    return {one.verdict.place[2]: one.verdict.answer for one in each_flag(truck) if one.rule.node == "tire_too_near"}
+    told = [verdict_at(truck, spot) for spot in truck.sheet.spots("tire_too_near")]
+    return {one.place[2]: one.answer for one in told if one is not None}
 
 
 def test_after_a_lift_what_is_hung_between_frame_and_axle_is_not_known_until_it_is_measured():

@@ -41,6 +41,7 @@ RIMS = [
     {"kind": "wheel", "rim_diameter": "18", "rim_width": "8 in", "backspace_step": "1 in", "price": 260},
 ]
 GEARS = [{"kind": "gear set", "ratio": "4.56", "axle": "both", "price": 400}]
+WHATEVER = {("wheel.stud_circle_differs", ("rear", "", "", ""))}
 PIECES = 5  # four on the axles, and the spare
 FLANGES = 1.0  # in, both: half an inch each
 FOUND = 4.75 - (6 + FLANGES) / 2  # in: how far the mounting face stood outboard of the old rim's middle
@@ -77,9 +78,11 @@ def searched(data, folder):
     return search
 
 
-def tried(data, folder, tire, rim, gears, backspace):
+def tried(data, folder, tire, rim, gears, backspace, swept=True):
     """A candidate written by hand, judged as the chosen one: its stops that do not hold for sure, and all margins."""
     own = copy.deepcopy(data)
+    if not swept:
+        del own["obstacles"]
     tall = own["fitments"]["tall"]
     wheel = {k: v for k, v in tall["wheel"].items() if k not in ("description", "backspace", "rim_width", "mass")}
     wheel |= {"rim_diameter": "18", "rim_width": rim["rim_width"], "backspace": f"{backspace} in ± 1/32 in"}
@@ -129,13 +132,16 @@ def by_hand(data, folder):
         for backspace in sorted(range(int(wide) + 1), key=lambda inches: abs(inches - near)):
             if gears is not None and (at, which) not in fits:
                 break  # what does not fit with the old gears does not with others: they touch nothing
-            opened = tried(data, folder, tire, rim, gears, backspace)
-            standing = stops(opened)
-            whatever = standing.keys() if whatever is None else whatever & standing.keys()
-            if not standing.keys() - {("wheel.stud_circle_differs", ("rear", "", "", ""))}:
+            for swept in (False, True):  # what stands without the obstacles stands with them, and costs no sweep
+                opened = tried(data, folder, tire, rim, gears, backspace, swept)
+                standing = stops(opened).keys()
+                if standing - WHATEVER:
+                    break
+            whatever = standing if whatever is None else whatever & standing
+            if not standing - WHATEVER:
                 fits.setdefault((at, which), {})[gears is None] = backspace, opened
                 break
-    assert whatever == {("wheel.stud_circle_differs", ("rear", "", "", ""))}  # the caliper did not get in there
+    assert fits and whatever == WHATEVER  # the caliper did not get in there
     return fits
 
 

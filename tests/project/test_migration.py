@@ -1,6 +1,7 @@
 """Files of format 1: read for ever, brought to format 2 at the first save, in place, and never by halves."""
 
 import json
+import shutil
 import tomllib
 from collections import Counter
 from collections.abc import Iterator
@@ -329,6 +330,17 @@ def test_the_command_says_where_the_old_file_is_and_that_no_comment_was_lost(tmp
 NEWER = 'format = 3\n[vehicle]\nname = "from the future" # c\n'
 
 
+@pytest.fixture(scope="module")
+def newer(tmp_path_factory):
+    """A project with a diary of its own, after which a newer program wrote its file."""
+    path = written(tmp_path_factory.mktemp("newer"), OLD)
+    migrate(path)
+    make(try_settings(open_project(path, TODAY), [Setting("vehicle.name", "Red")]), "")
+    undo(load(path))
+    path.write_text(NEWER, "utf-8")
+    return path
+
+
 @pytest.mark.parametrize(
     "arguments",
     [
@@ -347,13 +359,10 @@ NEWER = 'format = 3\n[vehicle]\nname = "from the future" # c\n'
     ],
     ids=" ".join,
 )
-def test_no_command_touches_a_file_of_a_newer_format_or_its_diary(tmp_path, capsys, monkeypatch, arguments):
+def test_no_command_touches_a_file_of_a_newer_format_or_its_diary(tmp_path, capsys, monkeypatch, newer, arguments):
+    shutil.copytree(newer.parent, tmp_path, dirs_exist_ok=True)
     monkeypatch.chdir(tmp_path)
-    path = written(tmp_path, OLD)
-    migrate(path)
-    make(try_settings(open_project(path, TODAY), [Setting("vehicle.name", "Red")]), "")
-    undo(load(path))
-    path.write_text(NEWER, "utf-8")
+    path = tmp_path / newer.name
     before = {found.name: found.read_bytes() for found in tmp_path.iterdir()}
     code, _, err = call(capsys, arguments[0], path.name, *arguments[1:])
     assert code == 2 and "newer program" in err

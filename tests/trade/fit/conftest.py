@@ -5,6 +5,7 @@ section's tangents are made to meet by NumPy and hulled, drawn apart and togethe
 trimesh.
 """
 
+from functools import lru_cache
 from itertools import pairwise
 from types import SimpleNamespace
 
@@ -81,6 +82,7 @@ def seen_from_wheel(motion, obstacle, steer, rise, far_rise, along):
     return points @ back[:3, :3].T + back[:3, 3]
 
 
+@lru_cache(maxsize=8)  # one obstacle is held against several tires
 def swept_points(motion, obstacle, steers=9, rolls=7, rises=5, alongs=9):
     """Every point of an even grid over the whole sweep, in the wheel's frame."""
     along = np.linspace(0, 1, alongs if obstacle.end else 1)
