@@ -4,7 +4,9 @@ from collections.abc import Iterator
 
 from planner.plan.answers.figure_rows import figure_lines
 from planner.plan.state import State
+from planner.plan.truck.entry_names import name_of
 from planner.plan.truck.forms import fields
+from planner.project.written_keys import split_key
 from planner.screens.dialogs.search_words import MOST, SearchWords
 from planner.screens.widgets.columns import ListRow
 from planner.screens.widgets.flag_rows import flag_mark
@@ -55,7 +57,9 @@ def _everything(state: State) -> Iterator[tuple[str, ListRow]]:
             ListRow(name, line.text, mark="figure", spot=line.spots[0], about=line.spots[0]),
         )
     for one in fields(opened, *ROOTS):
-        words = f"{one.means} {one.key.replace('_', ' ')} entry {one.written}"
-        yield words, ListRow(one.key, one.written, mark="entry", key=one.key)
+        words = f"{one.means} {one.key} {one.key.replace('_', ' ')} entry {one.written}"
+        key = split_key(one.key)
+        name = name_of(key, opened.opened.source.data) if key is not None else ""
+        yield words, ListRow(name or one.key, one.written, mark="entry", key=one.key)
     for task in state.work.items.values() if state.work else ():
         yield f"{task.id} task {task.phase}", ListRow(task.title, mark="task", about=task)
