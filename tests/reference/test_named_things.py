@@ -188,7 +188,9 @@ def test_what_a_page_puts_in_code_is_there(page):
 
 
 def test_what_developers_puts_in_code_is_a_name_of_the_code_or_a_file():
-    words = set(re.findall(r"\w+", code("planner", "tests") + read(".ci/run") + read("pyproject.toml")))
+    words = set(
+        re.findall(r"\w+", code("planner", "tests") + read(".ci/run") + read("pyproject.toml") + read(".gitignore"))
+    )
     for one in set(spans(read(DEVELOPERS))) - SAMPLES:
         one = re.sub(r"/[A-Z]+\b(\.\w+)?", "", one)  # NAME.py, of a file that somebody adds
         assert is_file(one.rstrip("/")) or words.issuperset(re.findall(r"\b[A-Za-z]\w+", one)), one
