@@ -25,8 +25,9 @@ _MARKED = re.compile(rb"planner:([0-9a-f]{16})(?=\r?\n)")
 _FIGURES = 9  # of a number: what a tape reads has five, and float arithmetic leaves its dust behind the fifteenth
 _BYTE_ORDER_MARK = "\ufeff"
 
-# A spreadsheet takes a cell for a formula by its first mark; one that parts cells at semicolons, also behind those.
-_FORMULA = r"\s*[=+\-@\uff0b\uff0d\uff1d\uff20]|[\t\r\n]"
+# A spreadsheet takes a cell for a formula by its first mark; one that parts cells at semicolons, also behind those, and
+# there it takes a quotation mark for the beginning of a quoted cell.
+_FORMULA = r"\"*(?:\s*[=+\-@\uff0b\uff0d\uff1d\uff20]|[\t\r\n])"
 _STARTS = re.compile(rf"(^|;)('*)(?={_FORMULA})")
 _MADE_HARMLESS = re.compile(rf"(^|;)'('*)(?={_FORMULA})")
 _NUMBER = re.compile(r"-?\d+(\.\d+)?")

@@ -103,14 +103,16 @@ def read_entry(entry: TruckKey, value: object, assumes: bool) -> Any:
 
 
 def value_at(here: Any, key: Key) -> Any:
-    """What stands at a key of the models; None where nothing does."""
+    """What stands at a key of the models, None where nothing does; a name that a table never has is our own mistake."""
     for name in key:
-        if isinstance(here, dict):
+        if isinstance(here, Table):
+            here = getattr(here, str(name))
+        elif isinstance(here, dict):
             here = here.get(name)
-        elif isinstance(here, list) and isinstance(name, int):
+        elif isinstance(here, (list, tuple)) and isinstance(name, int):
             here = here[name] if name < len(here) else None
         else:
-            here = getattr(here, str(name), None)
+            return None
     return here
 
 

@@ -44,6 +44,9 @@ def starts_formula(cell: str) -> bool:
 
 @given(st.lists(st.lists(CELLS, min_size=2, max_size=2), max_size=4))
 @example([["=1+1", "@SUM(A1)"], ["a;=cmd|'/c calc'!A0;b", " =1"]])
+@example(
+    [["", ';"=1+1']]
+)  # doubled as CSV has it, and parted there: a quoted cell of nothing, and the formula behind it
 def test_no_cell_starts_a_formula_also_where_semicolons_part_the_cells(rows):
     raw = csv_bytes(("name", "one", "two"), [["x", *row] for row in rows])  # as all of ours, a row begins with a name
     text = raw.decode("utf-8-sig")
