@@ -1,4 +1,4 @@
-"""The kinds of change to the truck: what each is asked for, what moves with it, its work and its danger."""
+"""The kinds of change to the truck: what each has to say, what moves with it, its work and its danger."""
 
 from typing import Literal, NamedTuple
 
@@ -8,8 +8,8 @@ Rides = Literal["", "body", "face"]  # what the amount of a change moves: the bo
 class AskedEntry(NamedTuple):
     """An entry that a change of its kind may leave otherwise than it was found: not known until the change sets it.
 
-    It is asked where it was found, and `always` where what a change moves matters only then. Any entry of `one_of`
-    answers too. Of an entry with a `condition` that one is asked first, and where it says no this one stays as found.
+    It has to be answered where it was found, and `always` where what a change moves matters only then. Any entry of
+    `one_of` answers too. An entry's `condition` comes first, and where that says no this one stays as found.
     """
 
     entry: str  # with {end} for the axle's name

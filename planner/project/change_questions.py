@@ -17,7 +17,7 @@ ENDS = ("front", "rear")
 
 
 class OpenQuestion(NamedTuple):
-    """One entry that a change is asked for, by its key as it is written there, and the entries not known meanwhile."""
+    """One entry that a change has to say, by its key as it is written there, and the entries not known meanwhile."""
 
     change: int
     written: str
@@ -50,7 +50,7 @@ def open_questions(project: Project, number: int, answered: Collection[Key]) -> 
                 if value_at(project, there) is not None and there not in answered:
                     found.append(OpenQuestion(number, obstacle_key(project, at, name), (there,)))
     by_key = dict[str, tuple[Key, ...]]()
-    for question in found:  # a condition is asked for all that hangs on it
+    for question in found:  # a condition stands for all that hangs on it
         by_key[question.written] = (*by_key.get(question.written, ()), *question.lost)
     return [OpenQuestion(number, written, lost) for written, lost in by_key.items()]
 

@@ -28,7 +28,7 @@ class PlannedTruck(NamedTuple):
     """The whole project with its truck as one fitment finds it, and, by the entry's own key, what is set over it.
 
     `changes` are the places in the file of all changes that go with the fitment, whether or not they set anything;
-    `barred` has, by the entry's key, where a change says something of it that is not known, or is asked for it: nothing
+    `barred` has, by the entry's key, where a change says something of it that is not known, or has to say it: nothing
     takes its place. What is `gone` was found, and holds no longer, since a change says the same thing another way.
     """
 
@@ -125,7 +125,7 @@ def _along(
 ) -> tuple[Project, dict[Key, SetEntry], list[OpenQuestion]]:
     """The truck with all that moves along with what is set, but for what is set or not known itself.
 
-    What nobody can work out is asked for.
+    What nobody can work out has to be entered.
     """
     moved, asked = dict[Key, SetEntry](), list[OpenQuestion]()
     for kind in (kind_called("spacer or adapter"), kind_called("lift")):

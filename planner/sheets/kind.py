@@ -1,4 +1,4 @@
-"""What a kind of sheet is, what is asked of it, and the kinds that there are."""
+"""What a kind of sheet is, what can be chosen for it, and the kinds that there are."""
 
 from collections.abc import Callable
 from datetime import date
@@ -49,7 +49,7 @@ class Asked(NamedTuple):
 
 
 class Subject:
-    """What a sheet is made from: the project, its flags and its tasks, each worked out once, when it is asked for."""
+    """What a sheet is made from: the project, its flags and its tasks, each worked out once, when it is needed."""
 
     def __init__(self, opened: OpenProject, asked: Asked, on: date) -> None:
         self.opened, self.asked, self.on = opened, asked, on

@@ -89,7 +89,7 @@ def axles_travel_apart(
 ) -> Annotated[Finding | None, CHANGE]:
     """Margin as a ratio, either way; holds outright where nothing locks the two axles together.
 
-    Asks whether anything does only where the two ends differ by more than is let pass.
+    Asks whether anything does only where the two ends differ by more than they may.
     """
     travel, margin = _travel(axle_mismatch), greatest_axle_mismatch - magnitude(axle_mismatch)
     words = {"travel": travel, "further": _further(axle_mismatch), "clear": "Nothing locks the two axles together"}

@@ -43,7 +43,7 @@ class AskState(NamedTuple):
 
     @property
     def first_axle(self) -> str:
-        """The axle that the first wheel is asked of now; empty once both are known."""
+        """The axle whose first wheel comes next; empty once both are known."""
         asked = {one.question.id for one in self.open if one.for_first}
         return next((one.axle for one in self.wheels if any(f".{one.axle}." in each for each in asked)), "") or (
             self.wheels[0].axle if asked else ""
@@ -180,7 +180,7 @@ def _identity(wheel: FirstWheel) -> list[Question]:
 
 
 def _every_first(wheels: tuple[FirstWheel, ...]) -> list[Question]:
-    """The questions of a first wheel at the axle that is asked of first."""
+    """The questions of a first wheel at the axle that comes first."""
     upto = next(at for at, one in enumerate(QUESTIONS) if one.id == "fitments.{fitment}.wheel.rim_width")
     return [one.at(wheels[0].axle, wheels[0].fitment) for one in QUESTIONS[: upto + 1]]
 

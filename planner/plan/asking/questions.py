@@ -1,6 +1,6 @@
-"""The questions a person is asked at the truck: in one sentence each, with where they stand and what hangs on it.
+"""The questions for a person at the truck: in one sentence each, with where they stand and what hangs on it.
 
-What is not in the table is asked in the words of the entry's own declaration (`plain_questions.py`).
+What is not in the table has the words of the entry's own declaration (`plain_questions.py`).
 """
 
 from collections.abc import Mapping
@@ -25,7 +25,7 @@ LARGEST, MIDDLE = "largest", "middle"  # what may be said in place of a tire and
 
 
 class Way(NamedTuple):
-    """One way to take what is asked: what it is called, and the entries that it gives, in the order of typing."""
+    """One way to take the answer: what it is called, and the entries that it gives, in the order of typing."""
 
     name: str
     keys: tuple[str, ...]

@@ -18,7 +18,7 @@ from planner.quantities.text import clean, normal_name
 def refuse_over_stops(before: OpenProject, after: OpenProject) -> None:
     """Raises `RefusedChange` where a hold point is signed, or a part ordered, over a stop; what stood so before stays.
 
-    Nor is one signed while a decision behind it wants another look, or without a word of who looked.
+    Nor is one signed while a decision behind it needs another look, or without a word of who looked.
     """
     was = dict(_signed(before))
     signed = {id_: record for id_, record in _signed(after) if id_ not in was}

@@ -1,4 +1,4 @@
-"""What is asked at one end of a fitment, at the worst of all tolerances and at the kindest, and where it is filed."""
+"""The question at one end of a fitment, at the worst of all tolerances and at the kindest, and where it is filed."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def both_sides(tires: Sequence[SweptWheel], ones: list[tuple[SweptWheel, SweptOb
     hard = [trace(wheel.wide, one) for wheel, one in ones]
     both = [(wheel, _eased(path)) for (wheel, _), path in zip(ones, hard, strict=True)]
     soft = [trace(wheel.kind, one, kind=True) for wheel, one in both]
-    # How far it may steer is what is asked of these: they steer as far as the others.
+    # How far it may steer is the question for these: they steer as far as the others.
     locked = [replace(w.kind, steer_in=w.wide.steer_in, steer_out=w.wide.steer_out) for w, _ in both]
     steered = [trace(motion, one, kind=True) for motion, (_, one) in zip(locked, both, strict=True)]
     large = [filled(here.large, ends) for here, ends in zip(tires, offsets, strict=True)]

@@ -1,7 +1,7 @@
-"""What is asked of some axles alone: of those with two wheels side by side at each end, of those that are driven.
+"""What goes for some axles alone: of those with two wheels side by side at each end, of those that are driven.
 
 What is not asked of an axle that the engine does not drive: its gears, its shafts, and whether it travels along. Where
-nobody says that both are driven, nobody is asked what locking them together does.
+nobody says that both are driven, nobody has to say what locking them together does.
 """
 
 from planner.plan.truck.project import OpenProject

@@ -242,7 +242,7 @@ def _is_held(one: Item) -> bool:
 
 
 def _undecided(opened: OpenProject) -> Iterator[str]:
-    """The questions whose decision wants another look."""
+    """The questions whose decision needs another look."""
     for at, one in enumerate(opened.project.decisions):
         if not opened.fault_at("decisions", at) and record_changes(opened, one):
             yield clean(one.question or f"decisions[{at}]")
